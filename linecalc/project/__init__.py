@@ -1,0 +1,1 @@
+"""The project: a validated description of the house, its equipment and its wiring."""

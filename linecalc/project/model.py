@@ -1,0 +1,301 @@
+"""The project model: what a file or a script says about one house."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field, StringConstraints
+
+from linecalc.project.equipment import Equipment, Record, Text
+from linecalc.project.fields import (
+    Area,
+    Conductor,
+    ConductorOrNone,
+    ConductorOrRaceway,
+    Current,
+    CurrentOrLugs,
+    CurrentOrNone,
+    Energy,
+    Length,
+    LoadPower,
+    Percent,
+    Power,
+    SmallLength,
+    Temperature,
+    Time,
+    TradeSize,
+    Voltage,
+)
+
+Tag = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]{0,23}$")]
+Code = Literal["NEC 2017", "NEC 2020", "NEC 2023"]
+RacewayMethod = Literal["EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80"]
+Method = Literal["EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80", "free air"]
+RACEWAYS = ("EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80")
+CABLES_REFUSED = ("NM-B", "SE", "SER", "SEU", "UF", "MC", "AC")
+Leg = Literal["L1", "L2", "L1-L2"]
+SERVICE = "service"
+
+
+class Revision(Record):
+    """One line of the revision block."""
+
+    number: Text
+    date: Text
+    description: Text
+
+
+class ProjectInfo(Record):
+    """The job: title block, adopted code, scope."""
+
+    title: Text
+    code: Code
+    address: Text | None = None
+    owner: Text | None = None
+    designer: Text | None = None
+    license: Text | None = None
+    parcel: Text | None = None
+    scope: Text | None = None
+    date: Text | None = None
+    revisions: tuple[Revision, ...] = ()
+
+
+class Site(Record):
+    """The design temperatures and where they come from."""
+
+    low_temperature: Temperature | None = None
+    high_temperature: Temperature | None = None
+    mounting: Literal["close to roof", "rack", "ground"] | None = None
+    floor_area: Area | None = None
+
+
+class Service(Record):
+    """The utility supply at the meter."""
+
+    voltage: Voltage
+    rating: Current
+    meter: Text | None = None
+    location: Text | None = None
+    conductor: Conductor | None = None
+    length: Length | None = None
+    fault_current: Current | None = None
+    fault_current_at: Literal["transformer", "meter"] | None = None
+    x_over_r: Annotated[float, Field(gt=0, le=50)] | None = None
+    transformer: LoadPower | None = None
+    export_limit: Power | None = None
+    drop_target: Percent | None = None
+    rise_target: Percent | None = None
+    neutral_bond: bool | None = None
+
+
+class Placed(Record):
+    """What every tagged thing in the house may state."""
+
+    description: Text | None = None
+    location: Text | None = None
+    existing: bool = False
+
+
+class Panel(Placed):
+    """A panelboard: bus, main, which end feeds it."""
+
+    bus: Current
+    main: CurrentOrLugs
+    feed: Literal["top", "bottom", "center"] | None = None
+    backup: bool = False
+    generation: bool = False
+    terminals: Temperature | None = None
+    interrupting: Current | None = None
+    neutral_bond: bool | None = None
+    other_breakers: tuple[Current, ...] | None = None
+    service_disconnect: bool | None = None
+
+
+class PvString(Placed):
+    """Modules in series on one MPPT input."""
+
+    module: Tag
+    count: Annotated[int, Field(ge=1, le=60)]
+    to: Tag
+    input: Annotated[int, Field(ge=1, le=24)] | None = None
+    mounting: Literal["close to roof", "rack", "ground"] | None = None
+    fuse: CurrentOrNone | None = None
+
+
+class Unit(Placed):
+    """An inverter-battery unit in the house."""
+
+    equipment: Tag
+    mounting: Literal["floor", "wall"] | None = None
+    grid_charging: Literal["yes", "no"] | None = None
+    grid_charging_control: Text | None = None
+
+
+class Inverter(Placed):
+    """A PV-only inverter in the house."""
+
+    equipment: Tag
+
+
+class Storage(Placed):
+    """A DC-coupled storage module attached to one unit."""
+
+    equipment: Tag
+    unit: Tag
+    mounting: Literal["floor", "wall"] | None = None
+    harness: Literal["factory", "field-extended", "field-wired"] | None = None
+    distance: Length | None = None
+
+
+class Isolation(Placed):
+    """The device that separates the home from the utility in an outage."""
+
+    rating: Current
+    main: CurrentOrLugs | None = None
+    internal_bus: Literal["yes", "no", "unknown"] | None = None
+    neutral_bond: bool | None = None
+    switches_neutral: bool | None = None
+    terminals: Temperature | None = None
+    interrupting: Current | None = None
+
+
+class Disconnect(Placed):
+    """A disconnect, with or without an overcurrent device of its own."""
+
+    rating: Current
+    device: CurrentOrNone | None = None
+    device_kind: Literal["fuse", "breaker", "none"] = "none"
+    dc_voltage: Voltage | None = None
+    terminals: Temperature | None = None
+    interrupting: Current | None = None
+    neutral_bond: bool | None = None
+    service_disconnect: bool | None = None
+    purpose: Text | None = None
+
+
+class Junction(Placed):
+    """A box where conductors are joined or tapped."""
+
+    terminals: Temperature | None = None
+
+
+class Combiner(Placed):
+    """A box where PV strings are paralleled."""
+
+    to: Tag | None = None
+    dc_voltage: Voltage | None = None
+    terminals: Temperature | None = None
+
+
+class Load(Placed):
+    """A named load, or the calculated load of a panel with everything downstream of it."""
+
+    panel: Tag
+    kind: Literal["appliance", "motor-compressor", "motor", "ev", "heat", "calculated"]
+    voltage: Voltage | None = None
+    legs: Leg | None = None
+    current: Current | None = None
+    power: LoadPower | None = None
+    continuous: bool | None = None
+    continuous_part: Current | None = None
+    power_factor: Annotated[float, Field(gt=0, le=1)] | None = None
+    rla: Current | None = None
+    fan: Current | None = None
+    lra: Current | None = None
+    mca: Current | None = None
+    mocp: Current | None = None
+    managed: bool = False
+    calculation: Text | None = None
+    unbalance: Current | None = None
+
+
+class Circuit(Placed):
+    """The conductors between two tagged things, with their overcurrent device."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True, populate_by_name=True)
+
+    from_: Annotated[Tag, Field(alias="from")]
+    to: Tag
+    path: tuple[Tag, ...] = ()
+    length: Length | None = None
+    breaker: CurrentOrNone | None = None
+    interrupting: Current | None = None
+    bus_position: Literal["opposite end", "main end", "middle"] | None = None
+    conductor: Conductor | None = None
+    neutral: ConductorOrNone | None = None
+    egc: ConductorOrRaceway | None = None
+    parallel: Annotated[int, Field(ge=1, le=8)] | None = None
+    insulation: Text | None = None
+    material: Literal["Cu", "Al"] | None = None
+    terminals_from: Temperature | None = None
+    terminals_to: Temperature | None = None
+    separate_connector: bool = False
+    receptacles: bool = False
+    drop_target: Percent | None = None
+    diameter: SmallLength | None = None
+    voltage_rating: Voltage | None = None
+
+
+class Section(Record):
+    """A stretch of a run with uniform surroundings, shared by the circuits whose path names it."""
+
+    method: Method
+    size: TradeSize | None = None
+    place: Text
+    moisture: Literal["dry", "damp", "wet"] | None = None
+    ambient: Temperature | None = None
+    length: Length
+    sun: bool | None = None
+    height_above_roof: SmallLength | None = None
+    spare_conductors: Annotated[int, Field(ge=0, le=100)] = 0
+    partition: bool = False
+
+
+class Backup(Record):
+    """How the backup capacity is justified."""
+
+    method: Literal["full load", "load management", "manual"] | None = None
+    management_setting: Current | None = None
+    management_listing: Text | None = None
+
+
+class PowerControl(Record):
+    """A listed power control setting and what it protects."""
+
+    setting: Current
+    listing: Text
+    covers: tuple[Tag, ...]
+
+
+class Amendment(Record):
+    """A local change of the code or a utility rule, printed with its source."""
+
+    text: Text
+    source: Text
+
+
+class Project(Record):
+    """One house, whole and validated. Equal contents are equal projects."""
+
+    project: ProjectInfo
+    site: Site = Site()
+    service: Service | None = None
+    backup: Backup = Backup()
+    power_control: PowerControl | None = None
+    amendments: tuple[Amendment, ...] = ()
+    equipment: dict[Tag, Equipment] = {}
+    panel: dict[Tag, Panel] = {}
+    string: dict[Tag, PvString] = {}
+    unit: dict[Tag, Unit] = {}
+    inverter: dict[Tag, Inverter] = {}
+    storage: dict[Tag, Storage] = {}
+    isolation: dict[Tag, Isolation] = {}
+    disconnect: dict[Tag, Disconnect] = {}
+    junction: dict[Tag, Junction] = {}
+    combiner: dict[Tag, Combiner] = {}
+    load: dict[Tag, Load] = {}
+    circuit: dict[Tag, Circuit] = {}
+    section: dict[Tag, Section] = {}
+
+
+TAGGED = ("panel", "string", "unit", "inverter", "storage", "isolation", "disconnect", "junction", "combiner", "load")
