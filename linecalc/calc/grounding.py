@@ -1,0 +1,72 @@
+"""Grounding and bonding: sizes that follow from the circuit's conductors."""
+
+from __future__ import annotations
+
+from linecalc.term import Number, named
+
+SUPPLY_SIDE_SHARE = 0.125
+
+
+def increase_ratio(installed_cmil: Number, smallest_cmil: Number) -> Number:
+    """How much larger the conductors are than the smallest that would do, a plain number.
+
+    Parameters
+    ----------
+    installed_cmil : area of the installed ungrounded conductor. smallest_cmil : area of the
+        smallest that meets T1 to T3 with all factors, at the same device. Same unit.
+
+    References
+    ----------
+    `egc_upsize` 250.122(B).
+
+    Examples
+    --------
+    >>> increase_ratio(52.5, 42.0)
+    1.25
+    """
+    ratio = installed_cmil / smallest_cmil
+    return named(ratio, "k_up", "", "increase over the smallest sufficient conductor", "egc_upsize")
+
+
+def proportional_egc_area(base_cmil: Number, installed_cmil: Number, smallest_cmil: Number) -> Number:
+    """Area of a grounding conductor raised with its circuit, in the unit of ``base_cmil``.
+
+    The multiplication comes before the division, and nothing is rounded.
+
+    Parameters
+    ----------
+    base_cmil : area by the table of grounding conductors. installed_cmil, smallest_cmil :
+        as `increase_ratio`. Circular mils.
+
+    References
+    ----------
+    `egc_upsize` 250.122(B).
+
+    Examples
+    --------
+    >>> proportional_egc_area(26240.0, 350000.0, 250000.0)
+    36736.0
+    """
+    area = base_cmil * installed_cmil / smallest_cmil
+    return named(area, "A_egc", "cmil", "area of the grounding conductor, raised in proportion", "egc_upsize")
+
+
+def supply_side_jumper_area(ungrounded_cmil: Number) -> Number:
+    """Area of a supply-side bonding jumper beyond the table, 12.5 percent, in the unit given.
+
+    Parameters
+    ----------
+    ungrounded_cmil : total area of the largest ungrounded supply conductor or set, circular mils.
+
+    References
+    ----------
+    `ssbj` 250.102(C), Note 1 to Table 250.102(C)(1).
+
+    Examples
+    --------
+    >>> supply_side_jumper_area(2000000.0)
+    250000.0
+    """
+    return named(
+        SUPPLY_SIDE_SHARE * ungrounded_cmil, "A_ssbj", "cmil", "area of the supply-side bonding jumper", "ssbj"
+    )
