@@ -42,8 +42,8 @@ def cold_voltage(voc_v: Number, count: Number, coefficient_percent_per_k: Number
 
     Examples
     --------
-    >>> cold_voltage(40.0, 10, -0.3125, -7.0)
-    440.0
+    >>> cold_voltage(40.0, 10, -0.25, -25.0)
+    450.0
     """
     voltage = count * voc_v * (1.0 + coefficient_percent_per_k / 100.0 * (low_c - STC_C))
     return named(voltage, "V_oc_cold", "V", "string voltage at the lowest ambient", "pv_max_voltage")
