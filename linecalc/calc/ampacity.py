@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from linecalc.calc.compare import at_most, same
-from linecalc.term import Number, named, smallest, total, value_of
+from linecalc.calc.compare import at_most, same, smallest_of
+from linecalc.term import Number, named, total, value_of
 
 CONTINUOUS_FACTOR = 1.25
 DWELLING_FACTOR = 0.83
@@ -247,7 +247,7 @@ def _trial(level: Portion, portions: Sequence[Portion], basis: LowerPortionBasis
     allowed = not lower or (
         value_of(basis_ft) > 0.0 and at_most(lower_ft, LOWER_PORTION_LIMIT_FT) and at_most(lower_ft, percent_limit_ft)
     )
-    ampacity = smallest(*[portion.ampacity_a for portion in kept])
+    ampacity = smallest_of([portion.ampacity_a for portion in kept])
     tags = tuple(portion.tag for portion in lower)
     return LevelTrial(
         ampacity, level.tag, tags, lower_ft, LOWER_PORTION_LIMIT_FT, percent_limit_ft, allowed

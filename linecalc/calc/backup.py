@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from linecalc.term import Number, largest, named, smallest, total, value_of
+from linecalc.calc.compare import largest_of, smallest_of
+from linecalc.term import Number, named, total, value_of
 
 
 def rating_as_power(rating_a: Number, voltage_v: Number) -> Number:
@@ -63,6 +64,11 @@ def firm_apparent_power(limits_va: Sequence[Number]) -> Number:
     ----------
     limits_va : island ratings together, and every device, bus and conductor on the way.
 
+    Raises
+    ------
+    ValueError
+        No limit is given.
+
     References
     ----------
     `standby_capacity` 702.4(A)(2), 702.4(B)(2) in 2017 and 2020.
@@ -72,7 +78,7 @@ def firm_apparent_power(limits_va: Sequence[Number]) -> Number:
     >>> firm_apparent_power([17200.0, 24000.0])
     17200.0
     """
-    return named(smallest(*limits_va), "S_firm", "VA", "firm island power, apparent", "standby_capacity")
+    return named(smallest_of(limits_va), "S_firm", "VA", "firm island power, apparent", "standby_capacity")
 
 
 def firm_power(limits_w: Sequence[Number]) -> Number:
@@ -81,6 +87,11 @@ def firm_power(limits_w: Sequence[Number]) -> Number:
     Parameters
     ----------
     limits_w : island ratings in watts together, storage discharge together, and the rest of the way.
+
+    Raises
+    ------
+    ValueError
+        No limit is given.
 
     References
     ----------
@@ -91,7 +102,7 @@ def firm_power(limits_w: Sequence[Number]) -> Number:
     >>> firm_power([17200.0, 10000.0])
     10000.0
     """
-    return named(smallest(*limits_w), "P_firm", "W", "firm island power", "standby_capacity")
+    return named(smallest_of(limits_w), "P_firm", "W", "firm island power", "standby_capacity")
 
 
 def real_power(apparent_va: Number, power_factor: Number) -> Number:
@@ -151,6 +162,11 @@ def largest_single_load(loads_va: Sequence[Number]) -> Number:
     ----------
     loads_va : backed-up loads in volt-amperes.
 
+    Raises
+    ------
+    ValueError
+        No load is given.
+
     References
     ----------
     `standalone_capacity` 710.15(A).
@@ -160,7 +176,7 @@ def largest_single_load(loads_va: Sequence[Number]) -> Number:
     >>> largest_single_load([1500.0, 4800.0])
     4800.0
     """
-    return named(largest(*loads_va), "S_largest", "VA", "largest single load", "standalone_capacity")
+    return named(largest_of(loads_va), "S_largest", "VA", "largest single load", "standalone_capacity")
 
 
 def load_fraction(load: Number, capacity: Number) -> Number:

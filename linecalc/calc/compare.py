@@ -1,10 +1,11 @@
-"""Comparisons against a limit: equal passes, nothing is rounded first."""
+"""Comparisons against a limit, and the extremes of several amounts: equal passes, nothing is rounded first."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from linecalc.term import Number, value_of
+from linecalc.term import Number, largest, smallest, value_of
 
 RELATIVE_TOLERANCE = 1e-9
 
@@ -46,3 +47,39 @@ def same(left: Number, right: Number) -> bool:
     True
     """
     return at_most(left, right) and at_most(right, left)
+
+
+def largest_of(amounts: Sequence[Number]) -> Number:
+    """The largest of one or more amounts in the same unit; a single one is itself.
+
+    Raises
+    ------
+    ValueError
+        There is no amount.
+
+    Examples
+    --------
+    >>> largest_of([20.0, 30.0])
+    30.0
+    """
+    if not amounts:
+        raise ValueError("no amount to take the largest of")
+    return largest(*amounts) if len(amounts) > 1 else amounts[0]
+
+
+def smallest_of(amounts: Sequence[Number]) -> Number:
+    """The smallest of one or more amounts in the same unit; a single one is itself.
+
+    Raises
+    ------
+    ValueError
+        There is no amount.
+
+    Examples
+    --------
+    >>> smallest_of([20.0, 30.0])
+    20.0
+    """
+    if not amounts:
+        raise ValueError("no amount to take the smallest of")
+    return smallest(*amounts) if len(amounts) > 1 else amounts[0]
