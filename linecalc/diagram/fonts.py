@@ -99,7 +99,7 @@ def text_width_in(text: str, cap_height_in: float) -> float:
     Examples
     --------
     >>> round(text_width_in("240 V", 0.1), 3)
-    0.265
+    0.294
     """
     metrics = font_metrics()
     box = metrics.advances[MISSING]
