@@ -48,7 +48,10 @@ def conditions_need(continuous_a: Number, noncontinuous_a: Number, cite: str = "
 
     References
     ----------
-    As `terminal_need`; `ampacity_rules` 310.14(A)(2), 310.15(A)(2) in 2017.
+    `branch_continuous_conductor` 210.19(A)(1); `feeder_continuous_conductor` 215.2(A)(1);
+    `service_continuous_conductor` 230.42(A)(1); `pv_conductor` 690.8(B)(2);
+    `inverter_output_conductor` 705.28(B), 705.60(B) in 2017; `ess_conductor` 706.30(B), 706.20(B) in 2017;
+    `ampacity_rules` 310.14(A)(2), 310.15(A)(2) in 2017.
 
     Examples
     --------
