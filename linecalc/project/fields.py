@@ -13,6 +13,7 @@ from typing import Annotated, Any
 from pydantic_core import PydanticCustomError, core_schema
 
 from linecalc import units
+from linecalc.codebook.sizes import SIZES
 from linecalc.errors import QuantityError
 from linecalc.units import Dimension, Quantity
 
@@ -115,9 +116,6 @@ RelativeCoefficient = Annotated[Quantity, QuantityField((units.RELATIVE_COEFFICI
 CurrentOrLugs = Annotated[Quantity | str, QuantityField((units.CURRENT,), ("lugs",))]
 CurrentOrNone = Annotated[Quantity | str, QuantityField((units.CURRENT,), ("none",))]
 
-_AWG = tuple(f"{n} AWG" for n in (14, 12, 10, 8, 6, 4, 3, 2, 1)) + tuple(f"{n}/0 AWG" for n in (1, 2, 3, 4))
-_KCMIL = (250, 300, 350, 400, 500, 600, 700, 750, 800, 900, 1000, 1250, 1500, 1750, 2000)
-SIZES = _AWG + tuple(f"{n} kcmil" for n in _KCMIL)
 MATERIALS = ("Cu", "Al")
 _CONDUCTOR = re.compile(r"\s*(\d+(?:/0)?\s+(?:AWG|kcmil))(?:\s+(Cu|Al))?(?:\s+(\S.*?))?\s*")
 _CONDUCTOR_EXAMPLE = 'a conductor, like "6 AWG Cu THWN-2"'

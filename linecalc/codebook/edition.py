@@ -1,0 +1,66 @@
+"""Editions of the code, and which wording of a changed rule each one carries.
+
+Where an edition changed only numbers, the tables hold them. Where it changed a
+rule, the wording is chosen here, as data, and the rule has one function for
+each wording.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from linecalc.calc.ampacity import LowerPortionBasis
+from linecalc.errors import InputError, Problem
+
+
+class SupplySideLimit(Enum):
+    """What the sum of supply-side sources is held against."""
+
+    DEVICES_TO_SERVICE_RATING = "source devices to service rating"
+    CURRENTS_TO_SERVICE_CONDUCTORS = "source currents to service conductor ampacity"
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """The rule wordings of one edition, chosen by data."""
+
+    year: str
+    lower_portion: LowerPortionBasis
+    supply_side: SupplySideLimit
+    supply_side_minimum_size: bool
+    feed_through_method: bool
+    engineered_method: bool
+    power_control: bool
+    rooftop_height_required: bool
+    pv_next_size_up: bool
+    dwelling_table: bool
+
+
+EDITIONS = ("2017", "2020", "2023")
+_WORDINGS = {
+    "2017": Wording(
+        "2017", LowerPortionBasis.OF_HIGHER, SupplySideLimit.DEVICES_TO_SERVICE_RATING, False, False, True, False, True, False, False
+    ),
+    "2020": Wording(
+        "2020", LowerPortionBasis.OF_CIRCUIT, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
+    ),
+    "2023": Wording(
+        "2023", LowerPortionBasis.OF_CIRCUIT, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
+    ),
+}
+
+
+def wording(year: str) -> Wording:
+    """The wordings of an edition given as ``2023`` or ``NEC 2023``.
+
+    Raises
+    ------
+    InputError
+        The edition is not one that linecalc holds.
+    """
+    key = year.removeprefix("NEC").strip()
+    if key not in _WORDINGS:
+        expected = ", ".join(EDITIONS)
+        raise InputError([Problem(f'edition "{year}" is not held; one of {expected}', key="edition", found=year, expected=expected)])
+    return _WORDINGS[key]

@@ -1,0 +1,236 @@
+"""Project to Network: the graph, checked, with every AC edge oriented from the service."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import networkx as nx
+
+from linecalc.errors import InputError, Problem, RefusedError
+from linecalc.network.records import Circuit, Kind, Node, System
+from linecalc.project.model import SERVICE, Project
+
+_KINDS = {
+    "panel": Kind.PANEL,
+    "string": Kind.STRING,
+    "unit": Kind.UNIT,
+    "inverter": Kind.INVERTER,
+    "storage": Kind.STORAGE,
+    "isolation": Kind.ISOLATION,
+    "disconnect": Kind.DISCONNECT,
+    "junction": Kind.JUNCTION,
+    "combiner": Kind.COMBINER,
+    "load": Kind.LOAD,
+}
+SOURCES = (Kind.UNIT, Kind.INVERTER)
+_DC_KINDS = (Kind.STRING, Kind.STORAGE, Kind.COMBINER, Kind.JUNCTION, Kind.DISCONNECT)
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """The house as a graph.
+
+    ``parent`` maps each AC node to its circuit towards the service;
+    ``order`` lists AC nodes from the leaves to the service, so that a sum over
+    it sees children first. ``circuits`` follow the flow of power: DC circuits,
+    then AC circuits from the sources to the service.
+    """
+
+    project: Project
+    nodes: dict[str, Node]
+    circuits: tuple[Circuit, ...]
+    graph: nx.Graph
+    parent: dict[str, Circuit]
+    children: dict[str, tuple[Circuit, ...]]
+    order: tuple[str, ...]
+
+    def circuit(self, tag: str) -> Circuit:
+        """The circuit of that tag."""
+        return next(circuit for circuit in self.circuits if circuit.tag == tag)
+
+    def of_kind(self, *kinds: Kind) -> tuple[Node, ...]:
+        """The nodes of the given kinds, in natural order of their tags."""
+        return tuple(node for node in self.nodes.values() if node.kind in kinds)
+
+    def below(self, tag: str) -> tuple[str, ...]:
+        """The AC node ``tag`` and all AC nodes farther from the service."""
+        found = [tag]
+        for node in found:
+            found.extend(circuit.down for circuit in self.children.get(node, ()))
+        return tuple(found)
+
+    def strings_behind(self, circuit: Circuit) -> tuple[Node, ...]:
+        """The strings whose current a PV circuit carries."""
+        away = [circuit.down]
+        seen = {circuit.up, circuit.down}
+        for tag in away:
+            for other in self.graph.neighbors(tag):
+                if other not in seen:
+                    seen.add(other)
+                    away.append(other)
+        return tuple(self.nodes[tag] for tag in sorted(away, key=natural) if self.nodes[tag].kind is Kind.STRING)
+
+    def path_up(self, tag: str) -> tuple[Circuit, ...]:
+        """The circuits from an AC node to the service, in that order."""
+        found = []
+        while tag in self.parent:
+            found.append(self.parent[tag])
+            tag = self.parent[tag].up
+        return tuple(found)
+
+    def isolation_above(self, tag: str) -> str | None:
+        """The isolation device between an AC node and the service, itself included."""
+        while True:
+            if self.nodes[tag].kind is Kind.ISOLATION:
+                return tag
+            if tag not in self.parent:
+                return None
+            tag = self.parent[tag].up
+
+
+def natural(tag: str) -> tuple[object, ...]:
+    """Sort key that puts C2 before C10."""
+    return tuple(int(part) if part.isdigit() else part for part in re.split(r"(\d+)", tag))
+
+
+def build_network(project: Project) -> Network:
+    """Build and check the graph of a project.
+
+    Raises
+    ------
+    InputError
+        Cycles, dangling or disconnected parts: every one of them.
+    RefusedError
+        A topology that linecalc does not understand, with the reason.
+    """
+    if project.service is None:
+        raise RefusedError("a system without a utility service (stand-alone) is not computed yet, so it is refused")
+    nodes = _nodes(project)
+    circuits = _circuits(project, nodes)
+    graph = nx.Graph()
+    graph.add_nodes_from(nodes)
+    graph.add_edges_from((circuit.up, circuit.down) for circuit in circuits)
+    problems = _topology_problems(project, nodes, circuits, graph)
+    if problems:
+        raise InputError(problems)
+    _refuse(project, nodes, circuits)
+    return _oriented(project, nodes, circuits, graph)
+
+
+def _nodes(project: Project) -> dict[str, Node]:
+    found = {SERVICE: Node(SERVICE, Kind.SERVICE, project.service)}
+    for table, kind in _KINDS.items():
+        items = getattr(project, table)
+        for tag in sorted(items, key=natural):
+            item = items[tag]
+            data = project.equipment.get(getattr(item, "equipment", None) or getattr(item, "module", None) or "")
+            found[tag] = Node(tag, kind, item, data)
+    return found
+
+
+def _circuits(project: Project, nodes: dict[str, Node]) -> list[Circuit]:
+    """The circuits, each with its system; on the DC side ``up`` is towards the unit."""
+    ends = nx.Graph()
+    ends.add_nodes_from(nodes)
+    ends.add_edges_from((item.from_, item.to) for item in project.circuit.values())
+    system = _dc_systems(nodes, ends)
+    distance = _distance_to_sources(nodes, ends, system)
+    found = []
+    for tag in sorted(project.circuit, key=natural):
+        item = project.circuit[tag]
+        kind = system.get(item.from_) or system.get(item.to) or System.AC
+        nearer_from = distance.get(item.from_, 0) < distance.get(item.to, 0)
+        up, down = (item.from_, item.to) if kind is System.AC or nearer_from else (item.to, item.from_)
+        found.append(Circuit(tag, kind, up, down, item, item.path, _length_ft(project, item)))
+    return found
+
+
+def _length_ft(project: Project, item: object) -> float | None:
+    if item.path:
+        return sum(project.section[name].length.value for name in item.path)
+    return item.length.value if item.length is not None else None
+
+
+def _dc_systems(nodes: dict[str, Node], ends: nx.Graph) -> dict[str, System]:
+    """The nodes on the DC side, found from strings and storage modules up to the units."""
+    found: dict[str, System] = {}
+    for kind, system in ((Kind.STRING, System.PV), (Kind.COMBINER, System.PV), (Kind.STORAGE, System.STORAGE)):
+        waiting = [tag for tag, node in nodes.items() if node.kind is kind]
+        while waiting:
+            tag = waiting.pop()
+            if tag in found or nodes[tag].kind in SOURCES or nodes[tag].kind not in _DC_KINDS:
+                continue
+            found[tag] = system
+            waiting.extend(ends.neighbors(tag))
+    return found
+
+
+def _distance_to_sources(nodes: dict[str, Node], ends: nx.Graph, system: dict[str, System]) -> dict[str, int]:
+    sources = {tag for tag, node in nodes.items() if node.kind in SOURCES}
+    direct = nx.subgraph(ends, set(system) | sources)
+    return nx.multi_source_dijkstra_path_length(direct, sources, weight=None) if sources else {}
+
+
+def _topology_problems(
+    project: Project, nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph
+) -> list[Problem]:
+    problems = []
+    seen: dict[frozenset[str], str] = {}
+    for circuit in circuits:
+        ends = frozenset((circuit.up, circuit.down))
+        if len(ends) == 1:
+            problems.append(Problem(f"connects {circuit.up} to itself", key=f"circuit.{circuit.tag}"))
+        elif ends in seen:
+            problems.append(
+                Problem(
+                    f"connects the same two things as circuit {seen[ends]}; use parallel = 2 for parallel conductors",
+                    key=f"circuit.{circuit.tag}",
+                )
+            )
+        seen.setdefault(ends, circuit.tag)
+    for cycle in nx.cycle_basis(graph):
+        names = ", ".join(sorted(cycle, key=natural))
+        problems.append(Problem(f"the circuits between {names} close a loop; linecalc computes radial systems only", key="circuit"))
+    reached = nx.node_connected_component(graph, SERVICE)
+    for tag, node in nodes.items():
+        if tag not in reached and node.kind not in (Kind.LOAD, Kind.STORAGE, Kind.STRING):
+            problems.append(
+                Problem(f"no circuits lead from {tag} to the service", key=f"{_table_of(project, tag)}.{tag}", found=tag)
+            )
+    return problems
+
+
+def _table_of(project: Project, tag: str) -> str:
+    return next(table for table in _KINDS if tag in getattr(project, table))
+
+
+def _refuse(project: Project, nodes: dict[str, Node], circuits: list[Circuit]) -> None:
+    isolation = [tag for tag, node in nodes.items() if node.kind is Kind.ISOLATION]
+    if len(isolation) > 1:
+        raise RefusedError(f"more than one isolation device ({', '.join(isolation)}): which parts stay connected is not understood")
+    ac = [circuit for circuit in circuits if circuit.system is System.AC]
+    for tag, node in nodes.items():
+        ends = sum(tag in (circuit.up, circuit.down) for circuit in ac)
+        if node.kind in SOURCES and ends > 1:
+            raise RefusedError(f"{tag} has {ends} AC circuits; a unit with a built-in transfer port is not computed yet")
+
+
+def _oriented(project: Project, nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph) -> Network:
+    by_ends = {frozenset((circuit.up, circuit.down)): circuit for circuit in circuits if circuit.system is System.AC}
+    parent: dict[str, Circuit] = {}
+    children: dict[str, list[Circuit]] = {}
+    preorder = [SERVICE]
+    ac_graph = nx.Graph([tuple(ends) for ends in by_ends])
+    if SERVICE in ac_graph:
+        for up, down in nx.dfs_edges(ac_graph, SERVICE, sort_neighbors=lambda tags: sorted(tags, key=natural)):
+            found = by_ends[frozenset((up, down))]
+            oriented = Circuit(found.tag, found.system, up, down, found.item, found.sections, found.length_ft)
+            parent[down] = oriented
+            children.setdefault(up, []).append(oriented)
+            preorder.append(down)
+    order = tuple(reversed(preorder))
+    dc = [circuit for circuit in circuits if circuit.system is not System.AC]
+    dc.sort(key=lambda circuit: (natural(circuit.up), circuit.system is System.STORAGE, natural(circuit.tag)))
+    ordered = tuple(dc) + tuple(parent[tag] for tag in order if tag in parent)
+    return Network(project, nodes, ordered, graph, parent, {tag: tuple(found) for tag, found in children.items()}, order)

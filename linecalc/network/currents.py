@@ -1,0 +1,123 @@
+"""Network to Currents: what every circuit carries in every operating mode."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linecalc.calc.pv import source_current
+from linecalc.calc.storage import (
+    charge_current_at_terminals,
+    charge_current_from_ac,
+    discharge_current_at_terminals,
+    discharge_current_from_ac,
+    storage_circuit_current,
+)
+from linecalc.codebook import Book
+from linecalc.network.build import Network
+from linecalc.network.flow import FlowTree, walk
+from linecalc.network.loads import SourceFigures, leg_loads, source_figures, term_of
+from linecalc.network.records import (
+    Assumption,
+    Circuit,
+    CircuitCurrents,
+    Kind,
+    Mode,
+    ModeCurrent,
+    Node,
+    System,
+)
+from linecalc.term import Number, given, label, named
+
+
+@dataclass(frozen=True, slots=True)
+class Currents:
+    """The currents of every circuit by tag, and the assumptions made on the way."""
+
+    network: Network
+    book: Book
+    by_circuit: dict[str, CircuitCurrents]
+    sources: dict[str, SourceFigures]
+    assumptions: tuple[Assumption, ...]
+
+    def of(self, circuit: Circuit) -> CircuitCurrents:
+        """The currents of one circuit."""
+        return self.by_circuit[circuit.tag]
+
+
+def compute_currents(network: Network, book: Book) -> Currents:
+    """Walk the network once and keep every mode's figure on every circuit.
+
+    References
+    ----------
+    ``inverter_output_current``, ``pv_source_current``, ``ess_circuit_current``.
+    """
+    assumptions: list[Assumption] = []
+    sources = source_figures(network, assumptions)
+    fixed, calculated = leg_loads(network, book.edition, assumptions)
+    isolation = next((node.tag for node in network.of_kind(Kind.ISOLATION)), None)
+    consumers = frozenset(node.tag for node in network.of_kind(Kind.PANEL, Kind.LOAD))
+    tree = FlowTree(network.order, network.parent, sources, fixed, calculated, isolation, consumers)
+    modes = walk(tree)
+    found = {tag: CircuitCurrents(circuit_modes) for tag, circuit_modes in modes.items()}
+    for circuit in network.circuits:
+        if circuit.system is System.PV:
+            found[circuit.tag] = _pv(network, circuit)
+        elif circuit.system is System.STORAGE:
+            found[circuit.tag] = _storage(network, circuit)
+    return Currents(network, book, found, sources, tuple(assumptions))
+
+
+def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:
+    strings = network.strings_behind(circuit)
+    if not strings or strings[0].data is None:
+        return CircuitCurrents((), needs=(f"circuit.{circuit.tag}: a string behind it",))
+    module, path = strings[0].data, f"equipment.{strings[0].item.module}"
+    n = given(float(len(strings)), "", "n", f"circuit.{circuit.tag}", "strings in parallel on this circuit")
+    isc = term_of(module.isc, "Isc", f"{path}.isc", "module short-circuit current")
+    imp = term_of(module.imp, "Imp", f"{path}.imp", "module working current")
+    vmp = term_of(module.vmp, "Vmp", f"{path}.vmp", "module working voltage")
+    count = given(float(strings[0].item.count), "", "N_s", f"string.{strings[0].tag}.count", "modules in series")
+    current = label(source_current(isc, n), f"{circuit.tag}.I_max")
+    operating = label(named(n * imp, "I_op", "A", "operating current at STC"), f"{circuit.tag}.I_op")
+    base = label(named(count * vmp, "V_base", "V", "string working voltage at STC"), f"{circuit.tag}.V_base")
+    return CircuitCurrents(((Mode.DC, ModeCurrent(current, 0.0, 0.0)),), operating, base)
+
+
+def _storage(network: Network, circuit: Circuit) -> CircuitCurrents:
+    module = next(network.nodes[end] for end in (circuit.down, circuit.up) if network.nodes[end].kind is Kind.STORAGE)
+    current, needs = storage_current(module)
+    if current is None:
+        return CircuitCurrents((), needs=needs)
+    current = label(current, f"{circuit.tag}.I_ess")
+    base = None
+    if module.data.voltage_min is not None:
+        base = term_of(module.data.voltage_min, "V_min", f"equipment.{module.item.equipment}.voltage_min", "lowest storage voltage")
+    return CircuitCurrents(((Mode.DC, ModeCurrent(current, 0.0, 0.0)),), current, base)
+
+
+def storage_current(module: Node) -> tuple[Number | None, tuple[str, ...]]:
+    """The current of a storage module's DC circuit, or None and the inputs that are missing.
+
+    References
+    ----------
+    ``ess_circuit_current``: 706.30(A), 706.20(A) in 2017.
+    """
+    data, path = module.data, f"equipment.{module.item.equipment}"
+    if data.current is not None:
+        return named(term_of(data.current, "I_nameplate", f"{path}.current"), "I_ess", "A", "nameplate current", "ess_circuit_current"), ()
+    missing = [key for key in ("discharge_power", "charge_power", "voltage_min", "power_at") if getattr(data, key) is None]
+    if missing:
+        return None, tuple(f"{path}.{key}" for key in missing)
+    discharge = term_of(data.discharge_power, "P_dis", f"{path}.discharge_power", "discharge power")
+    charge = term_of(data.charge_power, "P_chg", f"{path}.charge_power", "charge power")
+    lowest = term_of(data.voltage_min, "V_min", f"{path}.voltage_min", "lowest storage voltage")
+    if data.power_at == "terminals":
+        return storage_circuit_current(
+            discharge_current_at_terminals(discharge, lowest), charge_current_at_terminals(charge, lowest)
+        ), ()
+    if data.efficiency is None:
+        return None, (f"{path}.efficiency",)
+    efficiency = term_of(data.efficiency, "eff", f"{path}.efficiency", "one-way efficiency")
+    return storage_circuit_current(
+        discharge_current_from_ac(discharge, efficiency, lowest), charge_current_from_ac(charge, efficiency, lowest)
+    ), ()

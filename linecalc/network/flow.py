@@ -1,0 +1,165 @@
+"""Currents in every operating mode, by one walk over the tree.
+
+References
+----------
+Modes: export, supply, charge (from the utility), island. Only sources,
+charging and loads given as fixed amperes add; a calculated load stands for its
+bus and everything downstream of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linecalc.network.loads import LegLoad, SourceFigures
+from linecalc.network.records import Circuit, Mode, ModeCurrent
+from linecalc.term import Number, named, value_of
+
+
+@dataclass(frozen=True, slots=True)
+class FlowTree:
+    """The part of a network that the walk needs.
+
+    ``order`` lists nodes from the leaves to the root; ``parent`` maps each node
+    but the root to its circuit; ``island`` is the node below which the house
+    runs in an outage, or None; ``consumers`` are panels and loads, where power
+    can go.
+    """
+
+    order: tuple[str, ...]
+    parent: dict[str, Circuit]
+    sources: dict[str, SourceFigures]
+    loads: dict[str, list[LegLoad]]
+    calculated: dict[str, LegLoad]
+    island: str | None
+    consumers: frozenset[str] = frozenset()
+
+
+@dataclass(slots=True)
+class _Sums:
+    """Sums over a node and everything downstream of it."""
+
+    export: Number = 0.0
+    charge: Number = 0.0
+    island: Number = 0.0
+    leg1_continuous: Number = 0.0
+    leg1_noncontinuous: Number = 0.0
+    leg2_continuous: Number = 0.0
+    leg2_noncontinuous: Number = 0.0
+    unbalance: Number = 0.0
+    consumers: int = 0
+
+    def add_load(self, load: LegLoad | _Sums) -> None:
+        self.leg1_continuous = _plus(self.leg1_continuous, load.leg1_continuous)
+        self.leg1_noncontinuous = _plus(self.leg1_noncontinuous, load.leg1_noncontinuous)
+        self.leg2_continuous = _plus(self.leg2_continuous, load.leg2_continuous)
+        self.leg2_noncontinuous = _plus(self.leg2_noncontinuous, load.leg2_noncontinuous)
+        self.unbalance = _plus(self.unbalance, load.unbalance)
+
+    def set_load(self, load: LegLoad) -> None:
+        self.leg1_continuous = load.leg1_continuous
+        self.leg1_noncontinuous = load.leg1_noncontinuous
+        self.leg2_continuous = load.leg2_continuous
+        self.leg2_noncontinuous = load.leg2_noncontinuous
+        self.unbalance = load.unbalance
+
+    def add_sources(self, other: _Sums) -> None:
+        self.export = _plus(self.export, other.export)
+        self.charge = _plus(self.charge, other.charge)
+        self.island = _plus(self.island, other.island)
+
+
+def _plus(first: Number, second: Number) -> Number:
+    """A sum that leaves out a plain zero, so that printed sums hold real terms only."""
+    if isinstance(second, float) and second == 0.0:
+        return first
+    if isinstance(first, float) and first == 0.0:
+        return second
+    return first + second
+
+
+def walk(tree: FlowTree) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
+    """The currents of every AC circuit, by circuit tag, in one pass from the leaves."""
+    sums = {tag: _Sums() for tag in tree.order}
+    for tag in tree.order:
+        own = sums[tag]
+        own.consumers += tag in tree.consumers
+        source = tree.sources.get(tag)
+        if source is not None:
+            own.export = _plus(own.export, source.export_a)
+            own.charge = _plus(own.charge, source.charge_a)
+            own.island = _plus(own.island, source.island_a)
+        if tag in tree.calculated:
+            own.set_load(tree.calculated[tag])
+        else:
+            for load in tree.loads.get(tag, ()):
+                own.add_load(load)
+        circuit = tree.parent.get(tag)
+        if circuit is not None:
+            above = sums[circuit.up]
+            above.add_sources(own)
+            above.add_load(own)
+            above.consumers += own.consumers
+    inside = _inside(tree)
+    whole = sums[tree.island] if tree.island else _Sums()
+    return {
+        tree.parent[tag].tag: _modes(tree.parent[tag].tag, sums[tag], whole if tag in inside else None)
+        for tag in tree.order
+        if tag in tree.parent
+    }
+
+
+def _inside(tree: FlowTree) -> set[str]:
+    """The nodes strictly below the isolation device."""
+    found: set[str] = set()
+    for tag in reversed(tree.order):
+        circuit = tree.parent.get(tag)
+        if circuit is not None and (circuit.up == tree.island or circuit.up in found):
+            found.add(tag)
+    return found
+
+
+def _modes(tag: str, below: _Sums, island: _Sums | None) -> tuple[tuple[Mode, ModeCurrent], ...]:
+    continuous, noncontinuous, neutral = _worse_leg(below)
+    charging = _plus(continuous, below.charge)
+    modes = [
+        (Mode.EXPORT, ModeCurrent(below.export, 0.0, 0.0)),
+        (Mode.SUPPLY, ModeCurrent(continuous, noncontinuous, neutral)),
+        (Mode.CHARGE, ModeCurrent(charging, noncontinuous, neutral)),
+    ]
+    if island is not None:
+        modes.append((Mode.ISLAND, _island_current(below, island, (continuous, noncontinuous, neutral))))
+    return tuple(modes)
+
+
+def _worse_leg(sums: _Sums) -> tuple[Number, Number, Number]:
+    """Continuous and noncontinuous current of the more loaded leg, and the neutral current."""
+    leg1 = value_of(sums.leg1_continuous) + value_of(sums.leg1_noncontinuous)
+    leg2 = value_of(sums.leg2_continuous) + value_of(sums.leg2_noncontinuous)
+    if leg1 >= leg2:
+        more = (sums.leg1_continuous, sums.leg1_noncontinuous)
+        less = (sums.leg2_continuous, sums.leg2_noncontinuous)
+    else:
+        more = (sums.leg2_continuous, sums.leg2_noncontinuous)
+        less = (sums.leg1_continuous, sums.leg1_noncontinuous)
+    if leg1 == leg2:
+        return *more, sums.unbalance
+    difference = _plus(*more) - _plus(*less)
+    return *more, named(_plus(difference, sums.unbalance), "I_N", "A", "neutral current, difference of the legs", "load_neutral")
+
+
+def _island_current(below: _Sums, island: _Sums, load: tuple[Number, Number, Number]) -> ModeCurrent:
+    """Island current of one circuit: the sources below it, or the loads below it.
+
+    A circuit carries power outwards only if there are sources beyond it, and
+    inwards only if there are loads beyond it.
+    """
+    continuous, noncontinuous, neutral = load
+    sources_beyond = value_of(island.island) - value_of(below.island) > 1e-9
+    loads_beyond = island.consumers > below.consumers
+    outward = value_of(_plus(continuous, noncontinuous)) if sources_beyond else 0.0
+    inward = value_of(below.island) if loads_beyond else 0.0
+    if inward >= outward:
+        return ModeCurrent(below.island if inward else 0.0, 0.0, neutral)
+    return ModeCurrent(continuous, noncontinuous, neutral)
+

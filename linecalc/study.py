@@ -1,0 +1,123 @@
+"""The whole path: Project to Network to Currents to Sized to Study.
+
+A Study holds everything that reports, drawings and JSON read. Nothing in it is
+changed afterwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from linecalc.check import Check, Level, Step
+from linecalc.codebook import Book, open_book
+from linecalc.network.build import Network, build_network
+from linecalc.network.currents import Currents, compute_currents
+from linecalc.network.records import Assumption
+from linecalc.project.model import Project
+from linecalc.rules import RULES
+from linecalc.sizing import size
+from linecalc.sizing.records import Sized
+from linecalc.term import named_terms
+
+CAUTION = (
+    "Calculation aid only. The local code as adopted, the authority having jurisdiction (AHJ), "
+    "the listed instructions of the equipment and a licensed electrician decide."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """One project, computed and checked against one edition."""
+
+    project: Project
+    book: Book
+    network: Network
+    currents: Currents
+    sized: Sized
+    checks: tuple[Check, ...]
+    steps: tuple[Step, ...]
+
+    @property
+    def checked_against(self) -> str:
+        """The sentence that stands where other documents claim a verdict."""
+        return f"checked against NEC {self.book.edition}, for review by the AHJ"
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """Everything that had to be assumed, in the order it was met."""
+        return self.sized.assumptions
+
+    def count(self, level: Level) -> int:
+        """How many checks have that level."""
+        return sum(check.level is level for check in self.checks)
+
+    def of_subject(self, subject: str) -> tuple[Check, ...]:
+        """The checks of one subject."""
+        return tuple(check for check in self.checks if check.subject == subject)
+
+    def steps_of(self, subject: str) -> tuple[Step, ...]:
+        """The steps of one subject."""
+        return tuple(step for step in self.steps if step.subject == subject)
+
+
+def study(project: Project, edition: str | None = None) -> Study:
+    """Compute and check a project, against its own edition or another one.
+
+    Raises
+    ------
+    InputError, RefusedError
+        The project cannot be computed.
+    """
+    book = open_book(edition or project.project.code)
+    network = build_network(project)
+    currents = compute_currents(network, book)
+    sized = size(currents)
+    checks = tuple(check for rule in RULES for check in rule(sized))
+    ordered = _in_order(network, checks)
+    return Study(project, book, network, currents, sized, ordered, _steps(book, ordered, sized))
+
+
+def subjects_in_order(network: Network) -> tuple[str, ...]:
+    """All subjects in the order of power flow: DC things, circuits, nodes towards the service, raceways."""
+    order: list[str] = []
+    for circuit in network.circuits:
+        order.extend((circuit.down, circuit.tag))
+    order.extend(tag for tag in network.nodes if tag not in order)
+    order.extend(network.project.section)
+    order.append("system")
+    return tuple(dict.fromkeys(order))
+
+
+def _in_order(network: Network, checks: Iterable[Check]) -> tuple[Check, ...]:
+    position = {tag: index for index, tag in enumerate(subjects_in_order(network))}
+    last = len(position)
+    return tuple(sorted(checks, key=lambda check: position.get(check.subject, last)))
+
+
+def _steps(book: Book, checks: tuple[Check, ...], sized: Sized) -> tuple[Step, ...]:
+    """The steps behind all checks, each term once, arguments before results."""
+    found: dict[str, Step] = {}
+    by_identity: dict[int, str] = {}
+    for check in checks:
+        for root in check.roots():
+            for term in named_terms(root):
+                if id(term) in by_identity:
+                    continue
+                wanted = term.id or f"{check.subject}.{term.key}"
+                step_id = _free_id(wanted, term.value, found)
+                by_identity[id(term)] = step_id
+                if step_id not in found:
+                    subject = step_id.split(".")[0] if term.id else check.subject
+                    citation = book.cite(term.cite).text if term.cite else ""
+                    found[step_id] = Step(step_id, subject, term, citation)
+    return tuple(found.values())
+
+
+def _free_id(wanted: str, value: float, found: dict[str, Step]) -> str:
+    """``wanted``, or the first ``wanted~2`` and so on whose step has another value."""
+    number, step_id = 1, wanted
+    while step_id in found and found[step_id].term.value != value:
+        number += 1
+        step_id = f"{wanted}~{number}"
+    return step_id
