@@ -188,9 +188,9 @@ def parse_quantity(text: str, *dimensions: Dimension) -> Quantity:
 
 def _why_no_match(text: str, dimensions: tuple[Dimension, ...]) -> str:
     if _BARE_NUMBER.fullmatch(text):
-        first = dimensions[0]
-        others = [alias for alias, unit in first.aliases if alias == unit][:2] or [first.canonical]
-        written = " or ".join(f'"{text.strip()} {alias}"' for alias in others)
+        unit = dimensions[0].canonical
+        wanted = [unit_text(choice) for choice in (unit, _OTHER_SPELLING.get(unit)) if choice]
+        written = " or ".join(f'"{text.strip()} {choice}"' for choice in wanted)
         return f'"{text}" has no unit; write {written}'
     return f'"{text}" is not a number, a space and a unit'
 
@@ -207,6 +207,7 @@ def _in_range(number: float, unit: str, text: str, dimension: Dimension, expecte
 
 _SHOWN = {"degC": "degC", "percent": "%", "percent/K": "%/K", "ft2": "ft2"}
 _SECOND = {"ft": "m", "degC": "degF", "in": "mm", "kg": "lb", "ft2": "m2"}
+_OTHER_SPELLING = {**_SECOND, "W": "kW", "VA": "kVA"}
 
 
 def unit_text(unit: str) -> str:

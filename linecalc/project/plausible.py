@@ -1,0 +1,87 @@
+"""Values that contradict each other: a slip of the pen in datasheet values or lengths."""
+
+from __future__ import annotations
+
+from linecalc import units
+from linecalc.project.document import Document, amount, entries, quantity, texts
+from linecalc.project.wording import Fault, quoted
+from linecalc.units import Dimension, Quantity
+
+_LENGTH_TOLERANCE_FT = 0.05
+_BELOW: tuple[tuple[str, str, Dimension], ...] = (
+    ("vmp", "voc", units.VOLTAGE),
+    ("imp", "isc", units.CURRENT),
+    ("voltage_min", "voltage_max", units.VOLTAGE),
+)
+_AT_MOST: tuple[tuple[str, str, Dimension], ...] = (("usable_energy", "energy", units.ENERGY),)
+_FALLING = ("voc_coefficient", "vmp_coefficient", "pmax_coefficient")
+
+
+def faults(document: Document) -> list[Fault]:
+    """Every contradiction between values of ``document``."""
+    found: list[Fault] = []
+    for tag, keys in entries(document, "equipment"):
+        found += _order(tag, keys)
+        found += _signs(tag, keys)
+        found += _window(tag, keys)
+    for tag, keys in entries(document, "circuit"):
+        found += _length(tag, keys, document)
+    return found
+
+
+def _order(tag: str, keys: Document) -> list[Fault]:
+    found = []
+    for low_key, high_key, dimension in (*_BELOW, *_AT_MOST):
+        low, high = amount(keys, low_key, dimension), amount(keys, high_key, dimension)
+        if low is None or high is None:
+            continue
+        strict = (low_key, high_key, dimension) in _BELOW
+        if low.value > high.value or (strict and low.value == high.value):
+            word = "below" if strict else "at most"
+            message = f"{quoted(low.as_written)} must be {word} {high_key}, {quoted(high.as_written)}; are they exchanged?"
+            found.append(Fault(("equipment", tag, low_key), message, found=low.as_written, expected=f"{word} {high.as_written}"))
+    return found
+
+
+def _signs(tag: str, keys: Document) -> list[Fault]:
+    found = []
+    for key in _FALLING:
+        coefficient = amount(keys, key, units.RELATIVE_COEFFICIENT) or amount(keys, key, units.VOLTAGE_COEFFICIENT)
+        if coefficient is not None and coefficient.value >= 0.0:
+            what = "power falls" if key == "pmax_coefficient" else "voltage falls"
+            message = f"{quoted(coefficient.as_written)} must be negative: {what} as a module warms"
+            if coefficient.value > 0.0:
+                message += f"; write {quoted('-' + coefficient.as_written.lstrip('+'))}"
+            found.append(Fault(("equipment", tag, key), message, found=coefficient.as_written, expected="a negative coefficient"))
+    return found
+
+
+def _window(tag: str, keys: Document) -> list[Fault]:
+    window = keys.get("mppt_window")
+    if not isinstance(window, tuple | list) or len(window) != 2:
+        return []
+    low, high = (quantity(end, units.VOLTAGE) for end in window)
+    if low is None or high is None or low.value < high.value:
+        return []
+    message = f"the lower end {quoted(low.as_written)} is not below the upper end {quoted(high.as_written)}"
+    return [Fault(("equipment", tag, "mppt_window"), message, found=f"{low.as_written} to {high.as_written}")]
+
+
+def _length(tag: str, keys: Document, document: Document) -> list[Fault]:
+    """A stated length must be the sum of the sections of the path."""
+    stated, path = amount(keys, "length", units.LENGTH), texts(keys, "path")
+    if stated is None or not path:
+        return []
+    sections = dict(entries(document, "section"))
+    parts = [amount(sections.get(name, {}), "length", units.LENGTH) for name in path]
+    known = [part for part in parts if part is not None]
+    total_ft = sum(part.value for part in known)
+    if len(known) < len(path) or abs(total_ft - stated.value) <= _LENGTH_TOLERANCE_FT:
+        return []
+    message = f"{quoted(stated.as_written)} is not the length of its path, {_sum(known)}; leave the length out or correct it"
+    return [Fault(("circuit", tag, "length"), message, found=stated.as_written, expected=units.format_quantity(total_ft, "ft"))]
+
+
+def _sum(parts: list[Quantity]) -> str:
+    total = units.format_quantity(sum(part.value for part in parts), "ft")
+    return total if len(parts) == 1 else " + ".join(part.as_written for part in parts) + f" = {total}"

@@ -1,0 +1,177 @@
+"""Names that must mean something: every tag referred to exists, and every tag means one thing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linecalc.project.document import Document, entries, tags, text, texts
+from linecalc.project.model import SERVICE, TAGGED
+from linecalc.project.wording import Fault, Path, alternatives, nearest, quoted
+
+_KINDS = (*TAGGED, "circuit", "section")
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A key of one kind of table that names a tag of other kinds."""
+
+    kind: str
+    key: str
+    to: tuple[str, ...]
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentReference:
+    """A key that names an entry of the equipment data, which must be of one kind."""
+
+    kind: str
+    key: str
+    equipment_kind: str
+
+
+_REFERENCES = (
+    Reference("string", "to", ("unit", "inverter", "combiner"), "a unit, inverter or combiner"),
+    Reference("storage", "unit", ("unit",), "a unit"),
+    Reference("combiner", "to", ("unit", "inverter", "combiner", "disconnect"), "a unit, inverter, combiner or disconnect"),
+    Reference("load", "panel", ("panel",), "a panel"),
+)
+_EQUIPMENT = (
+    EquipmentReference("string", "module", "pv module"),
+    EquipmentReference("unit", "equipment", "unit"),
+    EquipmentReference("inverter", "equipment", "inverter"),
+    EquipmentReference("storage", "equipment", "storage module"),
+)
+
+
+def faults(document: Document) -> list[Fault]:
+    """Every name in ``document`` that means nothing, or more than one thing."""
+    found = [*_repeated_tags(document)]
+    for reference in _REFERENCES:
+        found += _dangling(document, reference)
+    for reference in _EQUIPMENT:
+        found += _equipment(document, reference)
+    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_covers(document)]
+
+
+def _repeated_tags(document: Document) -> list[Fault]:
+    first: dict[str, str] = {SERVICE: ""}
+    found = []
+    for kind in _KINDS:
+        for tag in tags(document, kind):
+            if tag not in first:
+                first[tag] = kind
+            elif tag == SERVICE:
+                found.append(Fault((kind, tag), f"the tag {quoted(tag)} is taken: it means the utility supply", found=tag))
+            else:
+                message = f"the tag {quoted(tag)} is used twice; [{first[tag]}.{tag}] has it too, and a tag means one thing"
+                found.append(Fault((kind, tag), message, found=tag))
+    return found
+
+
+def _missing(path: Path, name: str, known: list[str], meaning: str) -> Fault:
+    """``name`` is the tag of nothing that it may mean."""
+    close = nearest(name, known)
+    if close:
+        advice = f"; did you mean {alternatives(close)}?"
+    elif known:
+        advice = f"; there is {alternatives(known[:12])}"
+    else:
+        advice = "; the project has none"
+    return Fault(path, f"{quoted(name)} is not the tag of {meaning}{advice}", found=name, expected=meaning, nearest=close)
+
+
+def _dangling(document: Document, reference: Reference) -> list[Fault]:
+    known = tags(document, *reference.to)
+    found = []
+    for tag, keys in entries(document, reference.kind):
+        name = text(keys, reference.key)
+        if name is not None and (name not in known or name == tag):
+            found.append(_missing((reference.kind, tag, reference.key), name, known, reference.meaning))
+    return found
+
+
+def _equipment(document: Document, reference: EquipmentReference) -> list[Fault]:
+    kinds = {tag: keys.get("kind") for tag, keys in entries(document, "equipment")}
+    known = [tag for tag, kind in kinds.items() if kind == reference.equipment_kind]
+    found = []
+    for tag, keys in entries(document, reference.kind):
+        name, path = text(keys, reference.key), (reference.kind, tag, reference.key)
+        if name is None or name in known:
+            continue
+        kind = kinds.get(name)
+        if isinstance(kind, str):
+            message = f"[equipment.{name}] is of kind {quoted(kind)}, not {quoted(reference.equipment_kind)}"
+            found.append(Fault(path, message, found=name, expected=f'equipment of kind "{reference.equipment_kind}"', nearest=tuple(known[:3])))
+        elif name not in kinds:
+            found.append(_missing(path, name, known, f'equipment of kind "{reference.equipment_kind}"'))
+    return found
+
+
+def _ends(document: Document) -> list[Fault]:
+    """Both ends of a circuit are tagged things or the service, and not the same one."""
+    known = tags(document, *TAGGED)
+    found = []
+    for tag, keys in entries(document, "circuit"):
+        for key in ("from", "to"):
+            name, path = text(keys, key), ("circuit", tag, key)
+            if name == SERVICE and not isinstance(document.get(SERVICE), dict):
+                found.append(Fault(path, '"service" needs the table [service], which the project has not', found=name))
+            elif name is not None and name != SERVICE and name not in known:
+                found.append(_missing(path, name, [*known, SERVICE], "anything in the house"))
+        if text(keys, "from") is not None and text(keys, "from") == text(keys, "to"):
+            found.append(Fault(("circuit", tag, "to"), f"{quoted(keys['to'])} is where the circuit comes from", found=keys["to"]))
+    return found
+
+
+def _paths(document: Document) -> list[Fault]:
+    known = tags(document, "section")
+    found = []
+    for tag, keys in entries(document, "circuit"):
+        path = keys.get("path")
+        for index, name in enumerate(path if isinstance(path, tuple | list) else ()):
+            if not isinstance(name, str):
+                continue
+            place = ("circuit", tag, "path", index)
+            if name not in known:
+                found.append(_missing(place, name, known, "a section"))
+            elif name in path[:index]:
+                found.append(Fault(place, f"section {quoted(name)} stands twice in this path", found=name))
+    return found
+
+
+def _unused_sections(document: Document) -> list[Fault]:
+    used = {name for _, keys in entries(document, "circuit") for name in texts(keys, "path")}
+    return [
+        Fault(("section", tag), f"no circuit has section {quoted(tag)} in its path; name it there or leave it out", found=tag)
+        for tag in tags(document, "section")
+        if tag not in used
+    ]
+
+
+def _inputs(document: Document) -> list[Fault]:
+    """A string's input is one that its unit or inverter has."""
+    equipment = dict(entries(document, "equipment"))
+    hosts = {tag: keys for kind in ("unit", "inverter") for tag, keys in entries(document, kind)}
+    found = []
+    for tag, keys in entries(document, "string"):
+        host = text(keys, "to") or ""
+        data = equipment.get(text(hosts.get(host, {}), "equipment") or "", {})
+        number, inputs = keys.get("input"), data.get("mppt")
+        if type(number) is int and type(inputs) is int and inputs < number:
+            message = f"{quoted(host)} has {inputs} inputs, so there is no input {number}" if number < 1000 else "no such input"
+            found.append(Fault(("string", tag, "input"), message, found=str(min(number, 10**9)), expected=f"1 to {inputs}"))
+    return found
+
+
+def _covers(document: Document) -> list[Fault]:
+    control = document.get("power_control")
+    if not isinstance(control, dict):
+        return []
+    known = [*tags(document, *_KINDS), SERVICE]
+    named = control.get("covers")
+    return [
+        _missing(("power_control", "covers", index), name, known, "a bus, device or circuit")
+        for index, name in enumerate(named if isinstance(named, tuple | list) else ())
+        if isinstance(name, str) and name not in known
+    ]
