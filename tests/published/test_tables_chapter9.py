@@ -122,8 +122,9 @@ def test_an_edition_has_one_row_for_a_raceway_and_trade_size() -> None:
 
 
 # Source: Bracken Electric, "Electrical references", maximum number of conductors in
-# electrical metallic tubing (Annex C, Table C.1), https://brackenelectric.com/electrical_references.html
-# (a scan; copies/annex-C1--bracken-electric.csv). Chapter 9 Note 7: 0.8 and more counts as one.
+# electrical metallic tubing (Annex C, Table C.1),
+# https://brackenelectric.com/electrical_references.html (a scan; kept in
+# copies/annex-C1--bracken-electric.csv). Chapter 9 Note 7: 0.8 and more counts as one.
 # Two counts differ: 14 AWG without cover in trade size 1 is read 18 on the scan, the areas
 # give 16; 6 AWG THHN in 1-1/4 is 12, the areas in square inches give 11.79.
 def test_the_conductor_counts_of_annex_c_follow_from_the_areas_but_for_two() -> None:

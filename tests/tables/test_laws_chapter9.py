@@ -96,7 +96,8 @@ def test_a_raceway_area_is_the_circle_of_its_inside_diameter_but_for_one() -> No
 def test_a_fill_area_is_its_share_of_the_total_to_rounding(column: str) -> None:
     for row in RACEWAYS:
         slack = half_unit(row[column]) + FILLS[column] * half_unit(row["total_in2"]) + 1e-9
-        assert float(row[column]) == pytest.approx(FILLS[column] * float(row["total_in2"]), abs=slack)
+        share = FILLS[column] * float(row["total_in2"])
+        assert float(row[column]) == pytest.approx(share, abs=slack)
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
@@ -361,7 +362,9 @@ def test_code_letters_run_without_gap_or_overlap() -> None:
 
 
 @pytest.mark.parametrize(("metal", "zero_c"), [("Cu", -234.5), ("Al", -228.1)])
-def test_the_temperature_coefficient_is_that_of_the_metal_at_75_c(metal: str, zero_c: float) -> None:
+def test_the_temperature_coefficient_is_that_of_the_metal_at_75_c(
+    metal: str, zero_c: float
+) -> None:
     row = next(row for row in rows_of("resistance") if row["material"] == metal)
     assert row["base_c"] == "75"
     assert float(row["alpha_per_c"]) == pytest.approx(1 / (75 - zero_c), abs=5.1e-6)
