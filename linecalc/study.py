@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from linecalc.caution import CAUTION
 from linecalc.check import Check, Level, Step
 from linecalc.codebook import Book, open_book
 from linecalc.network.build import Network, build_network
@@ -19,11 +20,6 @@ from linecalc.rules import RULES
 from linecalc.sizing import size
 from linecalc.sizing.records import Sized
 from linecalc.term import named_terms
-
-CAUTION = (
-    "Calculation aid only. The local code as adopted, the authority having jurisdiction (AHJ), "
-    "the listed instructions of the equipment and a licensed electrician decide."
-)
 
 
 @dataclass(frozen=True, slots=True)
