@@ -189,9 +189,13 @@ class Book:
     def _by_ungrounded(self, name: str, area_cmil: float, ungrounded_material: str, column: str) -> str:
         table = self.table(name)
         for top, size in zip(table.texts(f"{ungrounded_material.lower()}_max"), table.texts(column), strict=True):
-            if not top or area_cmil <= self.area_cmil(top).value + 1e-9:
+            if not top or area_cmil <= self._row_area_cmil(top) + 1e-9:
                 return size
         raise TableError(f"{table.number} has no row for {area_cmil:g} cmil")
+
+    def _row_area_cmil(self, size: str) -> float:
+        """Area of a row's size; sizes such as 1100 kcmil head a row but are not in Table 8."""
+        return float(size.split()[0]) * 1000.0 if size.endswith("kcmil") else self.area_cmil(size).value
 
     def dwelling_size(self, rating_a: float, material: str) -> str | None:
         """Size of the 83 percent table for a dwelling service or feeder; None outside 100 to 400 A.

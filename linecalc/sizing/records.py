@@ -123,7 +123,8 @@ class SizedCircuit:
     """One circuit with everything chosen and every figure that the rules compare.
 
     ``smallest`` is the smallest size that passes T1 to T3 at the same device,
-    the baseline of the proportional increase of the grounding conductor.
+    the baseline of the proportional increase of the grounding conductor;
+    ``failing`` are the tests that the conductor does not pass.
     ``needs`` names the inputs without which a safety rule cannot be checked.
     """
 
@@ -137,6 +138,7 @@ class SizedCircuit:
     neutral_need: Number
     egc: Egc | None
     terminals_c: tuple[int, int]
+    terminals_assumed: bool
     terminal_column_c: int
     insulation_c: int | None
     t1_need: Number
@@ -146,8 +148,12 @@ class SizedCircuit:
     run: GoverningPortion | None
     protect_a: Number | None
     protection: Protection | None
+    dwelling_need: Number | None
+    small_limit: Number | None
     demands: tuple[Demand, ...]
+    least_size: str | None
     sections: tuple[Surroundings, ...]
+    failing: tuple[Governed, ...]
     governed_by: Governed
     smallest: str | None
     selected: tuple[str, ...]

@@ -1,0 +1,283 @@
+"""One circuit at a time: conductor, neutral, grounding conductor, drop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linecalc.calc.compare import at_most
+from linecalc.calc.interconnection import feeder_segment_need, source_demand
+from linecalc.codebook.sizes import SIZES, size_index
+from linecalc.errors import TableError
+from linecalc.network.currents import Currents
+from linecalc.network.loads import term_of
+from linecalc.network.records import Assumption, Circuit, Demand, Kind, System
+from linecalc.project.fields import ConductorText
+from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, motor_need, needs_of, smallest_passing, try_size
+from linecalc.sizing.devices import MOTORS, needed_device
+from linecalc.sizing.drop import circuit_drops
+from linecalc.sizing.grounding import egc_of, neutral_of
+from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
+from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
+from linecalc.sizing.terminals import Terminals, terminals_of
+from linecalc.term import Number, label, value_of
+
+DEFAULT_MATERIAL = "Cu"
+DEFAULT_INSULATION = "THWN-2"
+FREE_AIR_INSULATION = "PV wire"
+DWELLING_RANGE_A = (100.0, 400.0)
+SUPPLY_SIDE_LEAST = {"Cu": "6 AWG", "Al": "4 AWG"}
+
+
+@dataclass(frozen=True, slots=True)
+class Surveyed:
+    """What all circuits share while they are sized: places, devices, parallel sets."""
+
+    currents: Currents
+    places: dict[str, Place]
+    devices: dict[str, Device | None]
+    parallel: dict[str, int]
+
+
+def conductor_key(circuit: Circuit, currents: Currents) -> str:
+    """The citation key of the article that sizes a circuit's conductors."""
+    if circuit.system is System.PV:
+        return "pv_conductor"
+    if circuit.system is System.STORAGE:
+        return "ess_conductor"
+    network = currents.network
+    kind = network.nodes[circuit.down].kind
+    if kind in (Kind.UNIT, Kind.INVERTER):
+        return "inverter_output_conductor"
+    if kind is Kind.LOAD:
+        return "branch_continuous_conductor"
+    return "service_continuous_conductor" if is_service(circuit, currents) else "feeder_continuous_conductor"
+
+
+def is_service(circuit: Circuit, currents: Currents) -> bool:
+    """Whether a circuit lies ahead of the first overcurrent device."""
+    return circuit.up == "service" or all(
+        currents.network.nodes[step.up].kind in (Kind.SERVICE, Kind.JUNCTION) for step in currents.network.path_up(circuit.down)
+    )
+
+
+def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumption]) -> SizedCircuit:
+    """Size one circuit: what is given stays, what is left out is the smallest that passes."""
+    currents = surveyed.currents
+    device = surveyed.devices[circuit.tag]
+    device_need = needed_device(currents, circuit)
+    wanted = _wanted(circuit, surveyed, assumptions)
+    rating = value_of(device.rating) if device else value_of(device_need)
+    terminals = terminals_of(currents.network, circuit, rating, assumptions)
+    task, needs = _task(circuit, surveyed, wanted, terminals, device)
+    trial, governed, smallest = _choose(task, wanted, surveyed)
+    conductor = Conductor(trial.size, wanted.material, wanted.insulation, wanted.parallel, wanted.size is None)
+    neutral, neutral_need = neutral_of(circuit, currents, conductor, smallest, device)
+    egc = egc_of(circuit, currents, conductor, smallest, device, is_service(circuit, currents))
+    drops = circuit_drops(circuit, currents, surveyed.places, conductor)
+    return SizedCircuit(
+        circuit=circuit,
+        currents=currents.of(circuit),
+        device=device,
+        device_need=device_need,
+        conductor=conductor,
+        ungrounded=2,
+        neutral=neutral,
+        neutral_need=neutral_need,
+        egc=egc,
+        terminals_c=(terminals.from_c, terminals.to_c),
+        terminals_assumed=terminals.assumed,
+        terminal_column_c=task.column_c,
+        insulation_c=task.insulation_c if task.insulation_known else None,
+        t1_need=task.t1_need,
+        t1_ampacity=trial.t1_ampacity,
+        t2_need=task.t2_need,
+        t2_ampacity=trial.t2_ampacity,
+        run=trial.run,
+        protect_a=trial.protect_a,
+        protection=trial.protection,
+        dwelling_need=task.dwelling_need,
+        small_limit=trial.small_limit,
+        demands=task.demands,
+        least_size=task.least_size,
+        sections=trial.sections,
+        failing=trial.failing,
+        governed_by=governed,
+        smallest=smallest,
+        selected=_selected(circuit, device, conductor, neutral, egc),
+        drops=drops,
+        rise_to_meter=None,
+        needs=needs,
+    )
+
+
+def _selected(
+    circuit: Circuit, device: Device | None, conductor: Conductor, neutral: Conductor | None, egc: Egc | None
+) -> tuple[str, ...]:
+    """The keys of the circuit that were left out and are chosen."""
+    chosen = {
+        "breaker": device is not None and device.selected and not device.inherited,
+        "conductor": conductor.selected,
+        "neutral": neutral is not None and neutral.selected,
+        "egc": egc is not None and not egc.given,
+    }
+    return tuple(key for key, is_chosen in chosen.items() if is_chosen)
+
+
+def _choose(task: Task, wanted: _Wanted, surveyed: Surveyed) -> tuple[Trial, Governed, str | None]:
+    """The trial of the given or chosen size, what governed, and the smallest size that passes T1 to T3."""
+    trial, governed = smallest_passing(task)
+    smallest = None if governed is Governed.NOTHING_PASSES else trial.size
+    if wanted.size is not None:
+        return try_size(task, wanted.size), Governed.GIVEN, smallest
+    target = task.circuit.item.drop_target
+    if target is None or smallest is None:
+        return trial, governed, smallest
+    for size in SIZES[size_index(smallest) :]:
+        conductor = Conductor(size, task.material, task.insulation, task.parallel, True)
+        if all(at_most(drop.percent, target.value) for drop in circuit_drops(task.circuit, surveyed.currents, surveyed.places, conductor)):
+            return (trial, governed, smallest) if size == smallest else (try_size(task, size), Governed.DROP, smallest)
+    return trial, Governed.NOTHING_PASSES, smallest
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    size: str | None
+    material: str
+    insulation: str
+    parallel: int
+
+
+def _wanted(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumption]) -> _Wanted:
+    """The conductor as written; material and insulation left out are chosen and listed."""
+    item = circuit.item
+    written = item.conductor or _service_conductor(circuit, surveyed.currents)
+    size = written.size if written else None
+    material = (written.material if written else None) or item.material
+    insulation = (written.insulation if written else None) or item.insulation
+    path = f"circuit.{circuit.tag}.conductor"
+    if material is None:
+        material = DEFAULT_MATERIAL
+        assumptions.append(Assumption(path, material, "conductor material not given; copper chosen"))
+    if insulation is None:
+        free_air = any(surveyed.places[tag].item.method == "free air" for tag in circuit.sections)
+        insulation = FREE_AIR_INSULATION if free_air and circuit.system is System.PV else DEFAULT_INSULATION
+        assumptions.append(Assumption(path, insulation, "insulation not given; chosen for the wiring method"))
+    return _Wanted(size, material, insulation, surveyed.parallel[circuit.tag])
+
+
+def _service_conductor(circuit: Circuit, currents: Currents) -> ConductorText | None:
+    if circuit.up != "service" or circuit.system is not System.AC:
+        return None
+    return currents.network.project.service.conductor
+
+
+def _task(
+    circuit: Circuit, surveyed: Surveyed, wanted: _Wanted, terminals: Terminals, device: Device | None
+) -> tuple[Task, tuple[str, ...]]:
+    """The task of the circuit, and the inputs without which its safety rules cannot be checked."""
+    currents = surveyed.currents
+    network, book = currents.network, currents.book
+    places = tuple(surveyed.places[tag] for tag in circuit.sections)
+    needs = [need for place in places for need in place.needs]
+    if not places:
+        needs.append(f"circuit.{circuit.tag}.path")
+    needs.extend(currents.of(circuit).needs)
+    insulation_c = _insulation_c(circuit, surveyed, wanted, needs)
+    motor = network.nodes[circuit.down].kind is Kind.LOAD and network.nodes[circuit.down].item.kind in MOTORS
+    t1, t2 = _needs(circuit, currents, motor)
+    counts = tuple(count_in(network, place.tag, place.item.spare_conductors, surveyed.parallel) for place in places)
+    task = Task(
+        book,
+        circuit,
+        places,
+        counts,
+        wanted.material,
+        wanted.insulation,
+        insulation_c or 60,
+        insulation_c is not None,
+        terminals.column_c,
+        wanted.parallel,
+        t1,
+        t2,
+        None if device is None else device.rating,
+        not circuit.item.receptacles,
+        motor,
+        _dwelling_need(circuit, currents, device),
+        _demands(circuit, surveyed),
+        _least_size(circuit, currents, wanted.material),
+    )
+    return task, tuple(dict.fromkeys(needs))
+
+
+def _insulation_c(circuit: Circuit, surveyed: Surveyed, wanted: _Wanted, needs: list[str]) -> int | None:
+    book = surveyed.currents.book
+    moisture = wettest(surveyed.places[tag] for tag in circuit.sections)
+    try:
+        found = book.insulation(wanted.insulation).in_place(moisture)
+    except TableError as error:
+        needs.append(f"circuit.{circuit.tag}.conductor ({error})")
+        return None
+    return None if found is None else int(found)
+
+
+def _needs(circuit: Circuit, currents: Currents, motor: bool) -> tuple[Number, Number]:
+    network = currents.network
+    if motor and network.nodes[circuit.down].item.mca is not None:
+        load = network.nodes[circuit.down]
+        need = motor_need(term_of(load.item.mca, "MCA", f"load.{load.tag}.mca", "minimum circuit ampacity"), circuit.tag)
+        return need, need
+    cite = conductor_key(circuit, currents)
+    modes = [(mode.value, current.continuous, current.noncontinuous) for mode, current in currents.of(circuit).modes]
+    return needs_of(cite, circuit.tag, modes)
+
+
+def _dwelling_need(circuit: Circuit, currents: Currents, device: Device | None) -> Number | None:
+    low, high = DWELLING_RANGE_A
+    if circuit.system is not System.AC or device is None or not low <= value_of(device.rating) <= high:
+        return None
+    if currents.network.nodes[circuit.down].kind in (Kind.UNIT, Kind.INVERTER, Kind.LOAD):
+        return None
+    if not carries_whole_dwelling(currents.network, circuit):
+        return None
+    return dwelling_need_of(device.rating, circuit.tag)
+
+
+def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
+    """The feeder segment beyond a connection where the utility and other sources add.
+
+    References
+    ----------
+    ``feeder_connection``: 705.12(A)(2) in 2023, 705.12(B)(1) in 2020, 705.12(B)(2)(1) in 2017.
+    """
+    network = surveyed.currents.network
+    device = surveyed.devices[circuit.tag]
+    if network.nodes[circuit.up].kind is not Kind.JUNCTION or device is None or not device.inherited:
+        return ()
+    beside = [step for step in network.children.get(circuit.up, ()) if step.tag != circuit.tag]
+    found = [
+        surveyed.currents.sources[tag].export_a for step in beside for tag in network.below(step.down) if tag in surveyed.currents.sources
+    ]
+    if not found:
+        return ()
+    sources = label(source_demand(found, "feeder_connection"), f"{circuit.tag}.segment.sources")
+    need = label(feeder_segment_need(device.rating, sources), f"{circuit.tag}.segment")
+    why = f"sources join at {circuit.up}, upstream of this segment"
+    return (Demand("segment", need, "feeder_connection", why),)
+
+
+def _least_size(circuit: Circuit, currents: Currents, material: str) -> str | None:
+    """The supply-side minimum of the edition for conductors of a supply-side source connection."""
+    if not currents.book.wording.supply_side_minimum_size or not is_supply_side_source(circuit, currents):
+        return None
+    return SUPPLY_SIDE_LEAST[material]
+
+
+def is_supply_side_source(circuit: Circuit, currents: Currents) -> bool:
+    """Whether a circuit connects sources, and no panel, ahead of the service disconnect."""
+    network = currents.network
+    if circuit.system is not System.AC or network.nodes[circuit.up].kind is not Kind.JUNCTION or not is_service(circuit, currents):
+        return False
+    below = network.below(circuit.down)
+    return any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for tag in below)
+
+

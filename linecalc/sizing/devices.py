@@ -1,0 +1,143 @@
+"""Overcurrent devices: given, chosen, inherited from upstream, or at the load end."""
+
+from __future__ import annotations
+
+from linecalc.calc.compare import largest_of
+from linecalc.calc.overcurrent import device_need, largest_standard_at_or_below, next_standard_at_or_above
+from linecalc.codebook import Book
+from linecalc.network.build import Network
+from linecalc.network.currents import Currents
+from linecalc.network.loads import term_of
+from linecalc.network.records import Circuit, Kind, Mode, Node, System
+from linecalc.sizing.records import Device
+from linecalc.term import Number, Term, label, value_of
+from linecalc.units import Quantity
+
+LEAST_DEVICE_A = 15.0
+_HAS_DEVICE_KEY = {Kind.PANEL: "main", Kind.ISOLATION: "main", Kind.DISCONNECT: "device"}
+MOTORS = ("motor", "motor-compressor")
+
+
+def device_key(circuit: Circuit, network: Network) -> str:
+    """The citation key of the article that sizes a circuit's device."""
+    if circuit.system is System.PV:
+        return "pv_ocpd"
+    if circuit.system is System.STORAGE:
+        return "ess_ocpd"
+    kind = network.nodes[circuit.down].kind
+    if kind in (Kind.UNIT, Kind.INVERTER):
+        return "source_ocpd"
+    return "branch_continuous_ocpd" if kind is Kind.LOAD else "feeder_continuous_ocpd"
+
+
+def needed_device(currents: Currents, circuit: Circuit) -> Number:
+    """The least rating of a circuit's device over all modes, in amperes.
+
+    References
+    ----------
+    ``source_ocpd``, ``feeder_continuous_ocpd``, ``branch_continuous_ocpd``, ``pv_ocpd``, ``ess_ocpd``.
+    """
+    cite = device_key(circuit, currents.network)
+    found = []
+    for mode, current in currents.of(circuit).modes:
+        need = device_need(current.continuous, current.noncontinuous, cite)
+        found.append(label(need, f"{circuit.tag}.device.{mode.value}"))
+    return _largest(found)
+
+
+def _largest(numbers: list[Number]) -> Number:
+    """The term with the largest value; 0.0 for none."""
+    return max(numbers, key=value_of) if numbers else 0.0
+
+
+def size_devices(currents: Currents) -> dict[str, Device | None]:
+    """The device that protects each circuit's conductors, by circuit tag.
+
+    Upstream circuits come first, so that a circuit without a device of its own
+    takes over the one above it.
+    """
+    network, book = currents.network, currents.book
+    found: dict[str, Device | None] = {}
+    for circuit in network.circuits:
+        if circuit.system is not System.AC:
+            found[circuit.tag] = _own(circuit, network, book, needed_device(currents, circuit), False)
+    for tag in reversed(network.order):
+        if tag in network.parent:
+            circuit = network.parent[tag]
+            found[circuit.tag] = _ac_device(circuit, currents, found)
+    return found
+
+
+def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | None]) -> Device | None:
+    network, book = currents.network, currents.book
+    need = needed_device(currents, circuit)
+    upper = network.nodes[circuit.up]
+    own = _own(circuit, network, book, need, upper.kind is Kind.PANEL)
+    if own is not None or circuit.item.breaker == "none":
+        return own
+    here = node_device(upper, book, need) if upper.kind is not Kind.PANEL else None
+    if here is not None:
+        return here
+    above = network.parent.get(circuit.up)
+    if above is not None and found[above.tag] is not None and not found[above.tag].load_end:
+        inherited = found[above.tag]
+        return Device(inherited.rating, inherited.kind, inherited.where, inherited.owner, inherited.selected, True, False, inherited.path)
+    return _load_end(network.nodes[circuit.down], book, need)
+
+
+def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_here: bool) -> Device | None:
+    """The breaker or fuse that the circuit itself states, or that is chosen for it."""
+    written, path = circuit.item.breaker, f"circuit.{circuit.tag}.breaker"
+    where = circuit.up
+    if isinstance(written, Quantity):
+        rating = term_of(written, "I_ocpd", path, f"overcurrent device of {circuit.tag}")
+        return Device(rating, "breaker", where, circuit.tag, False, False, False, path)
+    if written == "none" or not needed_here:
+        return None
+    rating = chosen_rating(circuit, network, book, need)
+    if rating is None:
+        return None
+    term = Term(rating, "A", symbol="I_ocpd", meaning=f"overcurrent device of {circuit.tag}, selected", origin=f"table:240.6-A/{rating:g}/rating_a")
+    return Device(term, "breaker", where, circuit.tag, True, False, False, path)
+
+
+def chosen_rating(circuit: Circuit, network: Network, book: Book, need: Number) -> float | None:
+    """The standard rating that is chosen where none is given; for motor circuits the largest within MOCP."""
+    ratings = book.standard_ratings()
+    load = network.nodes[circuit.down]
+    if load.kind is Kind.LOAD and load.item.kind in MOTORS and load.item.mocp is not None:
+        return largest_standard_at_or_below(ratings, load.item.mocp.value)
+    return next_standard_at_or_above(ratings, largest_of([LEAST_DEVICE_A, value_of(need)]))
+
+
+def node_device(node: Node, book: Book, need: Number) -> Device | None:
+    """The device inside a node that protects what is connected to it."""
+    key = _HAS_DEVICE_KEY.get(node.kind)
+    if key is None:
+        return None
+    written = getattr(node.item, key)
+    path = f"{_TABLE[node.kind]}.{node.tag}.{key}"
+    kind = node.item.device_kind if node.kind is Kind.DISCONNECT else "main"
+    if isinstance(written, Quantity):
+        rating = term_of(written, f"I_{node.tag}", path, f"device in {node.tag}")
+        return Device(rating, "main" if kind == "none" else kind, node.tag, node.tag, False, False, False, path)
+    if node.kind is Kind.DISCONNECT and written is None and kind != "none":
+        chosen = next_standard_at_or_above(book.standard_ratings(), largest_of([LEAST_DEVICE_A, value_of(need)]))
+        if chosen is None:
+            return None
+        term = Term(chosen, "A", symbol=f"I_{node.tag}", meaning=f"device in {node.tag}, selected", origin=f"table:240.6-A/{chosen:g}/rating_a")
+        return Device(term, kind, node.tag, node.tag, True, False, False, path)
+    return None
+
+
+_TABLE = {Kind.PANEL: "panel", Kind.ISOLATION: "isolation", Kind.DISCONNECT: "disconnect"}
+
+
+def _load_end(node: Node, book: Book, need: Number) -> Device | None:
+    """The device at the far end of conductors that have none at their supply."""
+    device = node_device(node, book, need)
+    if device is None:
+        return None
+    return Device(device.rating, device.kind, device.where, device.owner, device.selected, False, True, device.path)
+
+

@@ -1,0 +1,123 @@
+"""Voltage drop and rise of a circuit in every mode, at operating current.
+
+References
+----------
+``conductor_ac_z``: Chapter 9 Table 9; ``conductor_dc_r``: Chapter 9 Table 8;
+``voltage_drop_feeder_note``, ``voltage_drop_branch_note``: informational notes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from linecalc.calc.drop import cumulative_rise, dc_drop, percent_of, two_wire_drop
+from linecalc.network.build import Network
+from linecalc.network.currents import Currents
+from linecalc.network.loads import ASSUMED_POWER_FACTOR
+from linecalc.network.records import Circuit, Kind, Mode, System
+from linecalc.sizing.records import Conductor, ModeDrop, SizedCircuit
+from linecalc.sizing.surroundings import Place
+from linecalc.term import Number, given, label, named, total, value_of
+
+_UNITY = given(1.0, "", "pf", "", "power factor of the inverter")
+
+
+def circuit_drops(circuit: Circuit, currents: Currents, places: dict[str, Place], conductor: Conductor) -> tuple[ModeDrop, ...]:
+    """The drop of a circuit in each of its modes that carries a current; none without a path."""
+    if not circuit.sections:
+        return ()
+    if circuit.system is System.AC:
+        return _ac_drops(circuit, currents, places, conductor)
+    return _dc_drops(circuit, currents, conductor)
+
+
+def _dc_drops(circuit: Circuit, currents: Currents, conductor: Conductor) -> tuple[ModeDrop, ...]:
+    found = currents.of(circuit)
+    if found.operating_a is None or found.base_v is None:
+        return ()
+    length = given(circuit.length_ft, "ft", "L", f"circuit.{circuit.tag}.path", "length of the path, one way")
+    resistance = currents.book.dc_resistance(conductor.size, conductor.material)
+    drop = label(dc_drop(length, found.operating_a, resistance, float(conductor.parallel)), f"{circuit.tag}.drop.dc")
+    percent = label(percent_of(drop, found.base_v), f"{circuit.tag}.drop_percent.dc")
+    return (ModeDrop(Mode.DC, found.operating_a, drop, found.base_v, percent),)
+
+
+def _ac_drops(circuit: Circuit, currents: Currents, places: dict[str, Place], conductor: Conductor) -> tuple[ModeDrop, ...]:
+    base = given(240.0, "V", "V_base", "service.voltage", "nominal voltage")
+    cite = "voltage_drop_branch_note" if currents.network.nodes[circuit.down].kind is Kind.LOAD else "voltage_drop_feeder_note"
+    found = []
+    for mode, current in currents.of(circuit).modes:
+        amps = _plus(current.continuous, current.noncontinuous)
+        if value_of(amps) == 0.0:
+            continue
+        amps = label(named(amps, "I", "A", f"operating current, {mode.value}"), f"{circuit.tag}.I.{mode.value}")
+        factor = _power_factor(circuit, currents.network, mode)
+        drop = label(_sum_of_sections(circuit, currents, places, conductor, amps, factor, mode), f"{circuit.tag}.drop.{mode.value}")
+        percent = label(percent_of(drop, base, cite), f"{circuit.tag}.drop_percent.{mode.value}")
+        found.append(ModeDrop(mode, amps, drop, base, percent))
+    return tuple(found)
+
+
+def _plus(first: Number, second: Number) -> Number:
+    if value_of(second) == 0.0:
+        return first
+    return second if value_of(first) == 0.0 else first + second
+
+
+def _power_factor(circuit: Circuit, network: Network, mode: Mode) -> Number:
+    """1 in a unit's own circuit and for export; else that of the load, 0.85 where none is given."""
+    node = network.nodes[circuit.down]
+    if mode is Mode.EXPORT or node.kind in (Kind.UNIT, Kind.INVERTER):
+        return _UNITY
+    if node.kind is Kind.LOAD and node.item.power_factor is not None:
+        return given(node.item.power_factor, "", "pf", f"load.{node.tag}.power_factor", "power factor of the load")
+    return given(ASSUMED_POWER_FACTOR, "", "pf", "", "power factor of loads, assumed")
+
+
+def _sum_of_sections(
+    circuit: Circuit,
+    currents: Currents,
+    places: dict[str, Place],
+    conductor: Conductor,
+    amps: Number,
+    factor: Number,
+    mode: Mode,
+) -> Number:
+    """The drops of all stretches with the same impedance, added up."""
+    parts = []
+    for method, tags in _by_method(circuit, places).items():
+        lengths = [given(places[tag].item.length.value, "ft", f"L_{tag}", f"section.{tag}.length", f"length of {tag}") for tag in tags]
+        length = named(total(lengths), "L", "ft", f"length in {method}") if len(lengths) > 1 else lengths[0]
+        resistance = currents.book.ac_resistance(conductor.size, conductor.material, method)
+        reactance = currents.book.reactance(conductor.size, method)
+        part = two_wire_drop(length, amps, resistance, reactance, factor, float(conductor.parallel))
+        parts.append(label(part, f"{circuit.tag}.{tags[0]}.drop.{mode.value}"))
+    if len(parts) == 1:
+        return parts[0]
+    return named(total(parts), "V_drop", "V", "voltage drop of all sections", "conductor_ac_z")
+
+
+def _by_method(circuit: Circuit, places: dict[str, Place]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for tag in circuit.sections:
+        found.setdefault(places[tag].item.method, []).append(tag)
+    return found
+
+
+def with_rises(circuits: Iterable[SizedCircuit], network: Network) -> tuple[SizedCircuit, ...]:
+    """The circuits with the export rise from each source circuit to the meter, where every drop on the way is known."""
+    by_tag = {circuit.tag: circuit for circuit in circuits}
+    return tuple(replace(circuit, rise_to_meter=_rise(circuit, by_tag, network)) for circuit in by_tag.values())
+
+
+def _rise(circuit: SizedCircuit, by_tag: dict[str, SizedCircuit], network: Network) -> Number | None:
+    if network.nodes[circuit.circuit.down].kind not in (Kind.UNIT, Kind.INVERTER):
+        return None
+    percents = []
+    for step in network.path_up(circuit.circuit.down):
+        drop = next((drop for drop in by_tag[step.tag].drops if drop.mode is Mode.EXPORT), None)
+        if drop is None:
+            return None
+        percents.append(drop.percent)
+    return label(cumulative_rise(percents), f"{circuit.tag}.rise")

@@ -1,0 +1,95 @@
+"""Raceway fill: what each raceway holds, and the trade size that is given or chosen.
+
+References
+----------
+``raceway_fill`` Chapter 9 Table 1 and notes, ``raceway_dimensions`` Table 4,
+``conductor_dimensions`` Tables 5 and 8.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from linecalc.calc.compare import at_most
+from linecalc.calc.raceway import area_from_diameter, conductor_area, fill_percent, group_area
+from linecalc.codebook import Book
+from linecalc.network.build import Network
+from linecalc.network.loads import term_of
+from linecalc.project.model import RACEWAYS, Section
+from linecalc.sizing.records import HeldConductor, SizedCircuit, SizedRaceway
+from linecalc.term import Number, given, label
+
+BARE = "bare"
+
+
+def size_raceways(network: Network, book: Book, circuits: Sequence[SizedCircuit]) -> tuple[SizedRaceway, ...]:
+    """Every raceway of the project with its fill, in the order of power flow."""
+    order = dict.fromkeys(tag for circuit in circuits for tag in circuit.circuit.sections)
+    found = []
+    for tag in order:
+        section = network.project.section[tag]
+        if section.method in RACEWAYS:
+            inside = [circuit for circuit in circuits if tag in circuit.circuit.sections]
+            found.append(_raceway(tag, section, book, inside))
+    return tuple(found)
+
+
+def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircuit]) -> SizedRaceway:
+    held = tuple(conductor for circuit in inside for conductor in _held(book, circuit))
+    number = sum(conductor.count for conductor in held) + section.spare_conductors
+    limit = book.fill_limit(number, section.length.value)
+    needs = tuple(dict.fromkeys(f"circuit.{conductor.circuit}.diameter" for conductor in held if conductor.area_in2 is None))
+    count = next((found.current_carrying for circuit in inside for found in circuit.sections if found.section == tag), 0)
+    if section.spare_conductors:
+        needs = (*needs, f"section.{tag}.spare_conductors (their size)")
+    if needs:
+        return SizedRaceway(tag, section.method, section.size, False, section.length.value, held, count, None, None, None, limit, needs)
+    groups = [label(group_area(_count(conductor), conductor.area_in2), f"{tag}.{conductor.circuit}.{conductor.role}") for conductor in held]
+    area = label(conductor_area(groups), f"{tag}.area")
+    size, selected = section.size, section.size is None
+    if selected:
+        size = next((trade for trade in book.raceway_sizes(section.method) if at_most(_fill(book, section, trade, area), limit)), None)
+    if size is None:
+        return SizedRaceway(tag, section.method, None, True, section.length.value, held, count, area, None, None, limit, ())
+    internal = book.raceway_area_in2(section.method, size)
+    fill = label(fill_percent(area, internal), f"{tag}.fill")
+    return SizedRaceway(tag, section.method, size, selected, section.length.value, held, count, area, internal, fill, limit, ())
+
+
+def _fill(book: Book, section: Section, trade_size: str, area: Number) -> Number:
+    return fill_percent(area, book.raceway_area_in2(section.method, trade_size))
+
+
+def _count(conductor: HeldConductor) -> Number:
+    return given(float(conductor.count), "", f"n_{conductor.role}", f"circuit.{conductor.circuit}", f"{conductor.role} conductors of {conductor.circuit}")
+
+
+def _held(book: Book, circuit: SizedCircuit) -> list[HeldConductor]:
+    conductor = circuit.conductor
+    sets = conductor.parallel
+    insulation = conductor.insulation
+    found = [_one(book, circuit, "ungrounded", conductor.size, insulation, circuit.ungrounded * sets)]
+    if circuit.neutral is not None:
+        found.append(_one(book, circuit, "neutral", circuit.neutral.size, circuit.neutral.insulation, sets))
+    if circuit.egc is not None and circuit.egc.kind != "raceway":
+        found.append(_one(book, circuit, "grounding", circuit.egc.size, _egc_insulation(circuit), sets))
+    return found
+
+
+def _egc_insulation(circuit: SizedCircuit) -> str:
+    written = circuit.circuit.item.egc
+    if written is not None and not isinstance(written, str) and written.insulation:
+        return written.insulation
+    return "THWN-2" if circuit.conductor.insulation.startswith("PV") else circuit.conductor.insulation
+
+
+def _one(book: Book, circuit: SizedCircuit, role: str, size: str, insulation: str, count: int) -> HeldConductor:
+    diameter = circuit.circuit.item.diameter
+    if insulation == BARE:
+        area: Number | None = book.bare_area_in2(size)
+    elif diameter is not None and role == "ungrounded":
+        area = area_from_diameter(term_of(diameter, "d", f"circuit.{circuit.tag}.diameter", "outside diameter of the conductor"))
+        area = label(area, f"{circuit.tag}.A_wire")
+    else:
+        area = book.conductor_area_in2(size, insulation)
+    return HeldConductor(circuit.tag, role, size, insulation, count, area)

@@ -1,0 +1,141 @@
+"""Voltages and currents of PV strings.
+
+References
+----------
+``pv_max_voltage`` 690.7(A), ``pv_voltage_table`` Table 690.7(A),
+``pv_source_current`` 690.8(A). Hot cell temperature: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from linecalc.calc.ampacity import terminal_need
+from linecalc.calc.pv import (
+    array_power,
+    cell_temperature_by_noct,
+    cell_temperature_hot,
+    cold_voltage,
+    cold_voltage_by_table,
+    cold_voltage_by_volts,
+    cold_working_voltage,
+    hot_voltage,
+    input_short_circuit,
+    source_current,
+)
+from linecalc.codebook import Book
+from linecalc.network.build import Network
+from linecalc.network.loads import term_of
+from linecalc.network.records import Assumption, Kind, Node
+from linecalc.project.equipment import PvModule
+from linecalc.sizing.records import StringFigures
+from linecalc.term import Number, Term, given, label
+
+STC_C = 25.0
+RISE_K = {"close to roof": 35.0, "rack": 30.0, "ground": 25.0}
+
+
+def string_figures(network: Network, book: Book, assumptions: list[Assumption]) -> tuple[StringFigures, ...]:
+    """The figures of every string, in natural order."""
+    return tuple(_figures(network, book, node, assumptions) for node in network.of_kind(Kind.STRING))
+
+
+def _figures(network: Network, book: Book, node: Node, assumptions: list[Assumption]) -> StringFigures:
+    module, path, tag = node.data, f"equipment.{node.item.module}", node.tag
+    count = given(float(node.item.count), "", "N_s", f"string.{tag}.count", "modules in series")
+    isc = term_of(module.isc, "Isc", f"{path}.isc", "module short-circuit current")
+    needs: list[str] = []
+    cold, by_table = _cold(network, book, module, path, tag, count, needs)
+    cell, hot, cold_vmp = _working(network, node, module, path, count, assumptions, needs)
+    current = label(source_current(isc, 1.0), f"{tag}.I_max")
+    return StringFigures(
+        tag,
+        node.item.module,
+        node.item.count,
+        unit_of(network, tag),
+        node.item.input,
+        cold,
+        by_table,
+        hot,
+        cold_vmp,
+        cell,
+        label(input_short_circuit(isc, 1.0), f"{tag}.I_sc"),
+        current,
+        label(terminal_need(current, 0.0, "pv_conductor"), f"{tag}.I_design"),
+        label(array_power(count, term_of(module.power, "P_mod", f"{path}.power", "module power")), f"{tag}.P"),
+        tuple(dict.fromkeys(needs)),
+    )
+
+
+def unit_of(network: Network, string: str) -> str:
+    """The unit or inverter that a string feeds, through a combiner where there is one."""
+    target = network.nodes[network.nodes[string].item.to]
+    if target.kind is Kind.COMBINER:
+        return target.item.to or next(
+            (tag for tag in network.graph.neighbors(target.tag) if network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER)), target.tag
+        )
+    return target.tag
+
+
+def _cold(
+    network: Network, book: Book, module: PvModule, path: str, tag: str, count: Term, needs: list[str]
+) -> tuple[Number | None, Number | None]:
+    """Cold open-circuit voltage by the datasheet coefficient, and by the table for crystalline silicon."""
+    low = network.project.site.low_temperature
+    if low is None:
+        needs.append("site.low_temperature")
+        return None, None
+    t_low = term_of(low, "T_low", "site.low_temperature", "lowest expected ambient")
+    voc = term_of(module.voc, "Voc", f"{path}.voc", "module open-circuit voltage")
+    by_table = None
+    if module.technology == "crystalline silicon" and low.value < STC_C:
+        by_table = label(cold_voltage_by_table(voc, count, book.cold_factor(low.value)), f"{tag}.V_oc_table")
+    coefficient = module.voc_coefficient
+    if coefficient is None:
+        if by_table is None:
+            needs.append(f"{path}.voc_coefficient (or technology = crystalline silicon for the table)")
+        return None, by_table
+    beta = term_of(coefficient, "beta", f"{path}.voc_coefficient", "temperature coefficient of Voc")
+    kernel = cold_voltage if coefficient.unit == "percent/K" else cold_voltage_by_volts
+    return label(kernel(voc, count, beta, t_low), f"{tag}.V_oc_cold"), by_table
+
+
+def _working(
+    network: Network,
+    node: Node,
+    module: PvModule,
+    path: str,
+    count: Term,
+    assumptions: list[Assumption],
+    needs: list[str],
+) -> tuple[Number | None, Number | None, Number | None]:
+    """Hot cell temperature, hot and cold working voltage."""
+    site = network.project.site
+    key = "vmp_coefficient" if module.vmp_coefficient is not None else "pmax_coefficient"
+    coefficient = getattr(module, key)
+    if coefficient is None:
+        needs.append(f"{path}.vmp_coefficient or pmax_coefficient")
+    if site.high_temperature is None:
+        needs.append("site.high_temperature")
+    if coefficient is None:
+        return None, None, None
+    gamma = term_of(coefficient, "gamma", f"{path}.{key}", "temperature coefficient for Vmp")
+    vmp = term_of(module.vmp, "Vmp", f"{path}.vmp", "module working voltage")
+    cold = None
+    if site.low_temperature is not None:
+        low = term_of(site.low_temperature, "T_low", "site.low_temperature", "lowest expected ambient")
+        cold = label(cold_working_voltage(vmp, count, gamma, low), f"{node.tag}.V_mp_cold")
+    if site.high_temperature is None:
+        return None, None, cold
+    high = term_of(site.high_temperature, "T_high", "site.high_temperature", "high design ambient")
+    cell = label(_cell(network, node, module, path, high, assumptions), f"{node.tag}.T_cell")
+    return cell, label(hot_voltage(vmp, count, gamma, cell), f"{node.tag}.V_mp_hot"), cold
+
+
+def _cell(network: Network, node: Node, module: PvModule, path: str, high: Term, assumptions: list[Assumption]) -> Number:
+    mounting = node.item.mounting or network.project.site.mounting
+    if mounting is None and module.noct is not None:
+        return cell_temperature_by_noct(high, term_of(module.noct, "NOCT", f"{path}.noct", "nominal operating cell temperature"))
+    if mounting is None:
+        mounting = "close to roof"
+        assumptions.append(Assumption(f"string.{node.tag}.mounting", mounting, "mounting not given; the hottest is taken"))
+    rise = given(RISE_K[mounting], "K", "dT_cell", f"string.{node.tag}.mounting", f"rise over ambient, {mounting} (common practice)")
+    return cell_temperature_hot(high, rise)
