@@ -23,10 +23,16 @@ class SupplySideLimit(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """The rule wordings of one edition, chosen by data."""
+    """The rule wordings of one edition, chosen by data.
+
+    ``lower_portion_other_reading`` is the basis of the 10 percent that editions
+    to 2014 had; some readers still apply it in 2017, so its result is printed
+    where it differs.
+    """
 
     year: str
     lower_portion: LowerPortionBasis
+    lower_portion_other_reading: LowerPortionBasis | None
     supply_side: SupplySideLimit
     supply_side_minimum_size: bool
     feed_through_method: bool
@@ -40,13 +46,13 @@ class Wording:
 EDITIONS = ("2017", "2020", "2023")
 _WORDINGS = {
     "2017": Wording(
-        "2017", LowerPortionBasis.OF_HIGHER, SupplySideLimit.DEVICES_TO_SERVICE_RATING, False, False, True, False, True, False, False
+        "2017", LowerPortionBasis.OF_CIRCUIT, LowerPortionBasis.OF_HIGHER, SupplySideLimit.DEVICES_TO_SERVICE_RATING, False, False, True, False, True, False, False
     ),
     "2020": Wording(
-        "2020", LowerPortionBasis.OF_CIRCUIT, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
+        "2020", LowerPortionBasis.OF_CIRCUIT, None, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
     ),
     "2023": Wording(
-        "2023", LowerPortionBasis.OF_CIRCUIT, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
+        "2023", LowerPortionBasis.OF_CIRCUIT, None, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
     ),
 }
 
