@@ -1,10 +1,13 @@
-"""Values that contradict each other: a slip of the pen in datasheet values or lengths."""
+"""Values that contradict each other or mean nothing: a slip of the pen in datasheet values or lengths."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from linecalc import units
 from linecalc.project.document import Document, amount, entries, quantity, texts
-from linecalc.project.wording import Fault, quoted
+from linecalc.project.model import TAGGED
+from linecalc.project.wording import Fault, Path, alternatives, quoted
 from linecalc.units import Dimension, Quantity
 
 _LENGTH_TOLERANCE_FT = 0.05
@@ -14,11 +17,33 @@ _BELOW: tuple[tuple[str, str, Dimension], ...] = (
     ("voltage_min", "voltage_max", units.VOLTAGE),
 )
 _AT_MOST: tuple[tuple[str, str, Dimension], ...] = (("usable_energy", "energy", units.ENERGY),)
+_POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
+    (
+        units.VOLTAGE,
+        ("voltage", "voc", "vmp", "voltage_min", "voltage_max", "dc_voltage_max", "system_voltage", "dc_voltage", "voltage_rating"),
+    ),
+    (
+        units.CURRENT,
+        ("isc", "imp", "ac_current", "ac_current_island", "overcurrent_max", "mppt_current", "mppt_short_circuit", "series_fuse")
+        + ("bus", "main", "rating", "breaker", "device", "fuse", "rla", "lra", "mca", "mocp", "setting", "management_setting")
+        + ("fault_current", "interrupting", "harness_current", "leg_current", "neutral_rating"),
+    ),
+    (units.POWER, ("power", "ac_power", "ac_power_island", "transformer")),
+    (units.APPARENT_POWER, ("power", "transformer")),
+    (units.ENERGY, ("energy", "usable_energy")),
+    (units.PERCENT, ("efficiency", "drop_target", "rise_target")),
+    (units.LENGTH, ("length", "harness_length")),
+    (units.SMALL_LENGTH, ("diameter",)),
+    (units.AREA, ("floor_area",)),
+)
+_TABLES = (*TAGGED, "equipment", "circuit", "section")
+_SINGLE_TABLES = ("site", "service", "backup", "power_control")
+_LOAD_FIGURES = ("current", "power", "rla", "mca")
 _FALLING = ("voc_coefficient", "vmp_coefficient", "pmax_coefficient")
 
 
 def faults(document: Document) -> list[Fault]:
-    """Every contradiction between values of ``document``."""
+    """Every such value in ``document``."""
     found: list[Fault] = []
     for tag, keys in entries(document, "equipment"):
         found += _order(tag, keys)
@@ -26,7 +51,41 @@ def faults(document: Document) -> list[Fault]:
         found += _window(tag, keys)
     for tag, keys in entries(document, "circuit"):
         found += _length(tag, keys, document)
+    for tag, keys in entries(document, "load"):
+        found += _load(tag, keys)
+    for path, keys in _all_tables(document):
+        found += _zeros(path, keys)
     return found
+
+
+def _all_tables(document: Document) -> Iterator[tuple[Path, Document]]:
+    for kind in _TABLES:
+        for tag, keys in entries(document, kind):
+            yield (kind, tag), keys
+    for name in _SINGLE_TABLES:
+        keys = document.get(name)
+        if isinstance(keys, dict):
+            yield (name,), keys
+
+
+def _zeros(path: Path, keys: Document) -> list[Fault]:
+    """Values that mean nothing when they are zero, and would be divided by."""
+    found = []
+    for dimension, names in _POSITIVE:
+        for key in names:
+            value = amount(keys, key, dimension) if key in keys else None
+            if value is not None and value.value == 0.0:
+                message = f"{quoted(value.as_written)} must be more than 0"
+                found.append(Fault((*path, key), message, found=value.as_written, expected=f"more than 0 {dimension.canonical}"))
+    return found
+
+
+def _load(tag: str, keys: Document) -> list[Fault]:
+    """A load says how large it is."""
+    figures = _LOAD_FIGURES if keys.get("kind") != "calculated" else _LOAD_FIGURES[:2]
+    if any(key in keys for key in figures):
+        return []
+    return [Fault(("load", tag), f"states no size; give {alternatives(figures)}", expected=alternatives(figures))]
 
 
 def _order(tag: str, keys: Document) -> list[Fault]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from os import PathLike
 from typing import TYPE_CHECKING
 
+from linecalc.errors import InputError
 from linecalc.project import include, toml_text
 from linecalc.project.sources import Source
 from linecalc.project.validate import validated
@@ -50,3 +51,13 @@ def read_text(text: str, file: str | None = None) -> Project:
 def _project(source: Source) -> Project:
     merge = include.merged(toml_text.parse(source), source)
     return validated(merge.raw, merge.sources, merge.problems)
+
+
+def placed(error: InputError, path: str | PathLike[str]) -> InputError:
+    """``error``, found after reading, with the line of each key in the project file at ``path``.
+
+    The graph reports cycles and dangling parts by key alone; this names file and line as well.
+    """
+    source = toml_text.load(path)
+    merge = include.merged(toml_text.parse(source), source)
+    return InputError([merge.sources.placed(problem) for problem in error.problems])

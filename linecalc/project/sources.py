@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import re
+import tomllib
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from linecalc.errors import Problem
@@ -44,11 +46,33 @@ class Sources:
         return located(fault, source, path)
 
     def problems(self, faults: list[Fault]) -> list[Problem]:
-        """All of ``faults`` with file and line, in the order in which the files read, at most 200."""
+        """All of ``faults`` with file and line, in the order in which the files read."""
         found = [self.problem(fault) for fault in faults]
         files = list(dict.fromkeys([self.main.file if self.main else None, *(problem.file for problem in found)]))
         found.sort(key=lambda problem: (files.index(problem.file), problem.line or 0))
-        return limited(found)
+        return found
+
+
+    def placed(self, problem: Problem) -> Problem:
+        """A problem found later, known only by its key, with the file and line of that key."""
+        if problem.file is not None or problem.key is None:
+            return problem
+        path = _path(problem.key)
+        found = self.problem(Fault(path, problem.message))
+        return replace(problem, file=found.file, line=found.line)
+
+
+def _path(key: str) -> Path:
+    """The path that a dotted key spells; empty where it spells none."""
+    try:
+        value = tomllib.loads(re.sub(r"\[\d+\]", "", key) + " = 0")
+    except tomllib.TOMLDecodeError:
+        return ()
+    path: Path = ()
+    while isinstance(value, dict):
+        name, value = next(iter(value.items()))
+        path = (*path, name)
+    return path
 
 
 def limited(problems: list[Problem]) -> list[Problem]:
@@ -56,7 +80,7 @@ def limited(problems: list[Problem]) -> list[Problem]:
     if len(problems) <= _MOST_PROBLEMS:
         return problems
     more = len(problems) - _MOST_PROBLEMS
-    return [*problems[:_MOST_PROBLEMS], Problem(f"and {more} more problems", file=problems[0].file)]
+    return [*problems[:_MOST_PROBLEMS], Problem(f"and {more} more problems", file=problems[-1].file)]
 
 
 def located(fault: Fault, source: Source | None, path: Path) -> Problem:

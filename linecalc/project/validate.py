@@ -36,16 +36,21 @@ def validated(raw: dict[str, Any], sources: Sources, earlier: list[Problem] | No
     if unusable:
         raise InputError(limited([*known, *sources.problems(unusable)]))
     document = _frozen(raw)
-    faults = refusals.faults(document)
-    named = {fault.path for fault in faults}
     project, refused = _modelled(document)
-    faults += [fault for fault in refused if fault.path not in named]
-    faults += plausible.faults(document)
+    faults = [*refusals.faults(document), *refused, *plausible.faults(document)]
     if not known:
         faults += references.faults(document)
     if faults or known or project is None:
-        raise InputError(limited([*known, *sources.problems(faults)]))
+        raise InputError(limited([*known, *sources.problems(_one_a_key(faults))]))
     return project
+
+
+def _one_a_key(faults: list[Fault]) -> list[Fault]:
+    """The first fault of each key: what is refused by name needs no second remark."""
+    first: dict[Path, Fault] = {}
+    for fault in faults:
+        first.setdefault(fault.path, fault)
+    return list(first.values())
 
 
 def _modelled(document: dict[str, Any]) -> tuple[Project | None, list[Fault]]:
