@@ -47,9 +47,10 @@ def whole_amperes(current_a: Number) -> Number:
     value = value_of(current_a)
     floor = math.floor(value)
     whole = floor + 1 if at_least(value, floor + HALF_AMPERE) else floor
+    rounded = current_a
     if whole > value:
         rounded = current_a + (whole - value)
-    else:
+    elif whole < value:
         rounded = current_a - (value - whole)
     return named(rounded, "I_220", "A", "calculated load in whole amperes", "calc_fractions")
 

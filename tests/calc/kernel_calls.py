@@ -120,7 +120,10 @@ CALLS: dict[str, list[dict]] = {
         {"base_cmil": 10380.0, "installed_cmil": 52620.0, "smallest_cmil": 41740.0}
     ],
     "grounding.supply_side_jumper_area": [{"ungrounded_cmil": 1200000.0}],
-    "interconnection.source_demand": [{"currents_a": [40.3, 16.1]}, {"currents_a": [40.3], "cite": "feeder_connection"}],
+    "interconnection.source_demand": [
+        {"currents_a": [40.3, 16.1]},
+        {"currents_a": [40.3], "cite": "feeder_connection"},
+    ],
     "interconnection.bus_sum": [{"source_demand_a": 50.4, "protecting_device_a": 200.0}],
     "interconnection.bus_120_limit": [{"bus_a": 225.0}],
     "interconnection.bus_all_devices": [{"devices_a": [50.0, 20.0, 15.0]}],

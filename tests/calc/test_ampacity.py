@@ -127,6 +127,14 @@ def test_portions_without_length_never_raise_the_ampacity() -> None:
     assert governing_portion(run, OF_CIRCUIT).tag == "roof"
 
 
+def test_ten_percent_holds_on_a_run_of_inches_too() -> None:
+    assert governing_portion([Portion("a", 0.05, 40.0), Portion("b", 0.6, 55.0)], OF_HIGHER).tag == "b"
+
+
+def test_a_portion_without_length_is_set_aside_on_a_run_that_has_some() -> None:
+    assert governing_portion([Portion("a", 0.0, 40.0), Portion("b", 20.0, 55.0)], OF_HIGHER).tag == "b"
+
+
 def test_a_run_without_portions_is_an_error() -> None:
     with pytest.raises(ValueError, match="at least one portion"):
         governing_portion([], OF_CIRCUIT)

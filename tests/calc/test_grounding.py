@@ -44,7 +44,7 @@ def test_a_bonding_jumper_beyond_the_table_is_an_eighth() -> None:
 
 
 @for_all(AREAS_CMIL, AREAS_CMIL, AREAS_CMIL, between(0.0, 1e6))
-def test_a_larger_installed_conductor_never_takes_a_smaller_grounding_conductor(base, installed, smallest, more) -> None:
+def test_a_larger_conductor_never_takes_a_smaller_grounding_conductor(base, installed, smallest, more) -> None:
     raised = proportional_egc_area(base, installed + more, smallest)
     assert raised >= proportional_egc_area(base, installed, smallest)
     assert increase_ratio(installed + more, smallest) >= increase_ratio(installed, smallest)

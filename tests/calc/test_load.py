@@ -32,6 +32,7 @@ def test_the_rounding_is_shown_as_a_step() -> None:
     total = given(103.25, "A", "I_sum", "test")
     assert Rendered(whole_amperes(total)).formula == "I_sum - 0.25"
     assert Rendered(whole_amperes(given(103.75, "A", "I_sum", "test"))).formula == "I_sum + 0.25"
+    assert Rendered(whole_amperes(given(103.0, "A", "I_sum", "test"))).formula == "I_sum"
 
 
 def test_a_30_ampere_vehicle_charger_in_a_103_ampere_load() -> None:

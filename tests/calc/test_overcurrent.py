@@ -111,6 +111,11 @@ def test_above_800_amperes_the_conductor_carries_the_device(ampacity, device, pr
     assert (result.protected, result.limit_a) == (protected, limit)
 
 
+def test_the_next_size_must_itself_be_within_800_amperes() -> None:
+    assert not protected_by_device(760.0, 801.0, [700.0, 801.0], True).protected
+    assert protected_by_device(760.0, 800.0, [700.0, 800.0], True).protected
+
+
 def test_above_800_amperes_the_clause_cited_is_the_one_for_it() -> None:
     assert protected_by_device(960.0, 1000.0, RATINGS, True).cite == "over_800"
 
