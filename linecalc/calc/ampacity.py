@@ -132,14 +132,14 @@ def parallel_ampacity(single_a: Number, sets: Number) -> Number:
 
     References
     ----------
-    The sum of equal conductors; when conductors may be paralleled is not decided here.
+    `parallel_conductors` 310.10(G), 310.10(H) in 2017; whether they may be paralleled is not decided here.
 
     Examples
     --------
     >>> parallel_ampacity(150.0, 2)
     300.0
     """
-    return named(sets * single_a, "I_par", "A", "ampacity of the parallel sets together")
+    return named(sets * single_a, "I_par", "A", "ampacity of the parallel sets together", "parallel_conductors")
 
 
 class LowerPortionBasis(Enum):
