@@ -36,21 +36,16 @@ def validated(raw: dict[str, Any], sources: Sources, earlier: list[Problem] | No
     if unusable:
         raise InputError(limited([*known, *sources.problems(unusable)]))
     document = _frozen(raw)
-    project, refused = _modelled(document)
-    faults = [*refusals.faults(document), *refused, *plausible.faults(document)]
+    project, modelled = _modelled(document)
+    refused = refusals.faults(document)
+    named = {fault.path for fault in refused}
+    faults = [*modelled, *plausible.faults(document)]
     if not known:
         faults += references.faults(document)
+    faults = [*refused, *(fault for fault in faults if fault.path not in named)]
     if faults or known or project is None:
-        raise InputError(limited([*known, *sources.problems(_one_a_key(faults))]))
+        raise InputError(limited([*known, *sources.problems(faults)]))
     return project
-
-
-def _one_a_key(faults: list[Fault]) -> list[Fault]:
-    """The first fault of each key: what is refused by name needs no second remark."""
-    first: dict[Path, Fault] = {}
-    for fault in faults:
-        first.setdefault(fault.path, fault)
-    return list(first.values())
 
 
 def _modelled(document: dict[str, Any]) -> tuple[Project | None, list[Fault]]:

@@ -14,6 +14,7 @@ _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _SHOWN_LENGTH = 60
 _MESSAGE_LENGTH = 600
 _NAMES_LISTED = 40
+_SHORT_TAG = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +90,9 @@ def nearest(found: str, names: Iterable[str]) -> tuple[str, ...]:
 
     known = {name.lower(): name for name in names}
     plain = found.lower()[:_SHOWN_LENGTH].replace(" ", "_")
-    close = difflib.get_close_matches(plain, known, n=3, cutoff=0.6)
-    spaced = difflib.get_close_matches(plain.replace("_", " "), known, n=3, cutoff=0.6)
+    alike = 0.6 if len(plain) > _SHORT_TAG else 0.5
+    close = difflib.get_close_matches(plain, known, n=3, cutoff=alike)
+    spaced = difflib.get_close_matches(plain.replace("_", " "), known, n=3, cutoff=alike)
     return tuple(dict.fromkeys(known[name] for name in [*close, *spaced]))[:3]
 
 
