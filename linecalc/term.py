@@ -124,8 +124,8 @@ def named(number: Number, symbol: str, unit: str, meaning: str, cite: str = "", 
     return Term(number.value, unit, op, args, symbol, meaning, key or symbol, cite)
 
 
-def label(number: Number, step_id: str) -> Number:
-    """The same term under a step id such as ``C4.T2``; floats pass through."""
+def label(number: Number, step_id: str, symbol: str = "") -> Number:
+    """The same term under a step id such as ``C4.T2``, and another symbol if given; floats pass through."""
     if not isinstance(number, Term) or not number.op:
         return number
     return Term(
@@ -133,7 +133,7 @@ def label(number: Number, step_id: str) -> Number:
         number.unit,
         number.op,
         number.args,
-        number.symbol,
+        symbol or number.symbol,
         number.meaning,
         number.key,
         number.cite,
@@ -143,14 +143,18 @@ def label(number: Number, step_id: str) -> Number:
 
 
 def largest(*numbers: Number) -> Number:
-    """The largest of floats or Terms; remembers all of them."""
+    """The largest of floats or Terms; remembers all of them. A single one is itself."""
+    if len(numbers) == 1:
+        return numbers[0]
     if any(isinstance(number, Term) for number in numbers):
         return Term(max(value_of(number) for number in numbers), op="max", args=numbers)
     return max(numbers)
 
 
 def smallest(*numbers: Number) -> Number:
-    """The smallest of floats or Terms; remembers all of them."""
+    """The smallest of floats or Terms; remembers all of them. A single one is itself."""
+    if len(numbers) == 1:
+        return numbers[0]
     if any(isinstance(number, Term) for number in numbers):
         return Term(min(value_of(number) for number in numbers), op="min", args=numbers)
     return min(numbers)

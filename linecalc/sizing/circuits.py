@@ -55,9 +55,10 @@ def conductor_key(circuit: Circuit, currents: Currents) -> str:
 
 def is_service(circuit: Circuit, currents: Currents) -> bool:
     """Whether a circuit lies ahead of the first overcurrent device."""
-    return circuit.up == "service" or all(
-        currents.network.nodes[step.up].kind in (Kind.SERVICE, Kind.JUNCTION) for step in currents.network.path_up(circuit.down)
-    )
+    if circuit.system is not System.AC:
+        return False
+    ahead = (Kind.SERVICE, Kind.JUNCTION)
+    return all(currents.network.nodes[step.up].kind in ahead for step in currents.network.path_up(circuit.down))
 
 
 def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumption]) -> SizedCircuit:

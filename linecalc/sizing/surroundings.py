@@ -140,7 +140,7 @@ def surroundings_of(
     table = lookup(size, material, insulation_c)
     ampacity = None
     if table is not None and factor is not None:
-        ampacity = label(corrected_ampacity(table, factor, count_factor), f"{base}.ampacity")
+        ampacity = label(corrected_ampacity(table, factor, count_factor), f"{base}.ampacity", f"I_{place.tag}")
     return Surroundings(
         place.tag,
         item.method,

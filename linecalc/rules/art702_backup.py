@@ -1,0 +1,282 @@
+"""Article 702: backup capacity, each leg and the neutral in island mode.
+
+References
+----------
+``standby_capacity`` 702.4, ``standby_capacity_manual``, ``load_neutral`` 220.61,
+``neutral_of_source``. Reviewers differ on which article governs a system with
+storage behind an isolation device; the method used is printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from linecalc.calc.backup import combined_discharge, combined_rating, firm_apparent_power, firm_power, rating_as_power, real_power
+from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.network.loads import term_of
+from linecalc.network.records import Kind, Mode, Node
+from linecalc.sizing.records import Sized
+from linecalc.term import Number, given, label, named, smallest, total, value_of
+
+FULL, MANAGED, MANUAL = "full load", "load management", "manual"
+DIFFER = "reviewers differ on 702.4 and 710.15 here"
+_VOLTS = given(240.0, "V", "V_nom", "service.voltage", "nominal voltage")
+
+
+@dataclass(frozen=True, slots=True)
+class Backup:
+    """The islanded part: its isolation device, units, load current of the worse leg, unbalance, firm power."""
+
+    isolation: Node
+    units: tuple[Node, ...]
+    load_a: Number
+    unbalance_a: Number
+    firm_va: Number
+    firm_w: Number | None
+    power_factor: Number | None
+    needs: tuple[str, ...]
+
+
+def backup_of(sized: Sized) -> Backup | None:
+    """The figures of the islanded part, or None where nothing can be backed up."""
+    network = sized.network
+    isolation = next(iter(network.of_kind(Kind.ISOLATION)), None)
+    if isolation is None:
+        return None
+    inside = set(network.below(isolation.tag))
+    units = tuple(node for node in network.of_kind(Kind.UNIT) if node.tag in inside)
+    if not units:
+        return None
+    below = [sized.circuit(circuit.tag) for circuit in network.children.get(isolation.tag, ())]
+    supply = [circuit.currents.of(Mode.SUPPLY) for circuit in below]
+    load = label(named(total([_current(found) for found in supply]), "I_backup", "A", "backed-up load on the more loaded leg", "standby_capacity"), "system.I_backup")
+    unbalance = total([found.neutral for found in supply if value_of(found.neutral) > 0.0])
+    firm_va = _firm_va(sized, isolation, units)
+    needs: list[str] = []
+    firm_w = _firm_w(units, firm_va, needs)
+    return Backup(isolation, units, load, unbalance, firm_va, firm_w, _power_factor(sized, inside, needs), tuple(dict.fromkeys(needs)))
+
+
+def _current(found: object) -> Number:
+    if value_of(found.noncontinuous) == 0.0:
+        return found.continuous
+    return found.noncontinuous if value_of(found.continuous) == 0.0 else found.continuous + found.noncontinuous
+
+
+def _firm_va(sized: Sized, isolation: Node, units: tuple[Node, ...]) -> Number:
+    """The island ratings together, held down by what carries them to the loads."""
+    ratings = [label(rating_as_power(sized.currents.sources[node.tag].island_a, _VOLTS), f"{node.tag}.S_island") for node in units]
+    together = label(combined_rating(ratings), "system.S_units")
+    ways = [
+        label(rating_as_power(amps, _VOLTS), f"system.S_way_{tag}", f"S_{tag}")
+        for tag, amps in _ways(sized, isolation.tag)
+    ]
+    return label(firm_apparent_power([together, *ways]), "system.S_firm")
+
+
+def _ways(sized: Sized, tag: str) -> Iterator[tuple[str, Number]]:
+    """Devices and conductors that carry every unit together towards the loads."""
+    everything = sum(value_of(figures.island_a) for figures in sized.currents.sources.values())
+    for step in sized.network.children.get(tag, ()):
+        circuit = sized.circuit(step.tag)
+        island = circuit.currents.of(Mode.ISLAND)
+        if island is not None and value_of(island.continuous) >= everything - 1e-9 > 0.0:
+            if circuit.device is not None:
+                yield circuit.tag, circuit.device.rating
+            if circuit.protect_a is not None and not circuit.needs:
+                yield f"{circuit.tag}_wire", circuit.protect_a
+        yield from _ways(sized, step.down)
+
+
+def _firm_w(units: tuple[Node, ...], firm_va: Number, needs: list[str]) -> Number | None:
+    """Firm power in watts: units' island power, storage discharge, and the way to the loads."""
+    missing = [f"equipment.{node.item.equipment}.{key}" for node in units for key in ("ac_power_island", "discharge_power") if getattr(node.data, key) is None]
+    if missing:
+        needs.extend(missing)
+        return None
+    discharge = [term_of(node.data.discharge_power, f"P_dis_{node.tag}", f"equipment.{node.item.equipment}.discharge_power", "continuous discharge") for node in units]
+    power = [term_of(node.data.ac_power_island, f"P_isl_{node.tag}", f"equipment.{node.item.equipment}.ac_power_island", "continuous island power") for node in units]
+    together = label(combined_discharge(discharge), "system.P_storage")
+    ratings = label(named(total(power), "P_units", "W", "island power ratings together", "standalone_conductor"), "system.P_units")
+    limits = [ratings, together]
+    if value_of(firm_va) < value_of(ratings):
+        limits.append(label(real_power(firm_va, given(1.0, "", "pf", "", "power factor at the limit of the way")), "system.P_way"))
+    return label(firm_power(limits), "system.P_firm")
+
+
+def _power_factor(sized: Sized, inside: set[str], needs: list[str]) -> Number | None:
+    loads = [node for node in sized.network.of_kind(Kind.LOAD) if node.item.panel in inside]
+    counted = [node for node in loads if node.item.kind == "calculated"] or loads
+    known = [node for node in counted if node.item.power_factor is not None]
+    if not counted or len(known) < len(counted):
+        needs.extend(f"load.{node.tag}.power_factor" for node in counted if node not in known)
+        return None
+    worst = max(known, key=lambda node: node.item.power_factor)
+    return given(worst.item.power_factor, "", "pf", f"load.{worst.tag}.power_factor", "power factor of the backed-up load")
+
+
+def capacity(sized: Sized) -> Iterator[Check]:
+    """The backed-up load against firm power, by the method chosen, in kVA and in kW.
+
+    References
+    ----------
+    ``standby_capacity``: 702.4(A)(2) in 2023, 702.4(B)(2) before; ``standby_capacity_manual``.
+    """
+    backup = backup_of(sized)
+    if backup is None:
+        return
+    method = sized.network.project.backup.method or FULL
+    if method == MANUAL:
+        yield remark(sized.book, "standby_capacity_manual", "system", Level.NOTE, f"loads are connected by hand: the user chooses them; {DIFFER}", (backup.firm_va,))
+        return
+    if method == MANAGED:
+        yield from _managed(sized, backup)
+        return
+    if value_of(backup.load_a) == 0.0:
+        needs = ("a load, or a calculated load, on a backed-up panel",)
+        yield not_checked(sized.book, "standby_capacity", "system", "the backed-up load is not given", needs)
+        return
+    yield from _full(sized, backup)
+
+
+def _full(sized: Sized, backup: Backup) -> Iterator[Check]:
+    load_va = label(rating_as_power(backup.load_a, _VOLTS), "system.S_load", "S_load")
+    chosen = "" if sized.network.project.backup.method else " (no method chosen: the strictest is taken)"
+    words = f"full backed-up load against firm power{chosen}; {DIFFER}"
+    yield limit_check(
+        sized.book,
+        "standby_capacity",
+        "system",
+        load_va,
+        backup.firm_va,
+        "VA",
+        f"{words}: the units carry it",
+        f"{words}: the units do not carry it",
+    )
+    if backup.needs or backup.firm_w is None or backup.power_factor is None:
+        yield not_checked(sized.book, "standby_capacity.kw", "system", "kilowatts of the backed-up load are not known", backup.needs)
+        return
+    yield limit_check(
+        sized.book,
+        "standby_capacity.kw",
+        "system",
+        label(real_power(load_va, backup.power_factor), "system.P_load"),
+        backup.firm_w,
+        "W",
+        "backed-up load in kilowatts is within the firm power of units and storage",
+        "backed-up load in kilowatts is above the firm power of units and storage",
+    )
+
+
+def _managed(sized: Sized, backup: Backup) -> Iterator[Check]:
+    chosen = sized.network.project.backup
+    needs = [f"backup.{key}" for key in ("management_setting", "management_listing") if getattr(chosen, key) is None]
+    if needs:
+        yield not_checked(sized.book, "standby_capacity", "system", "load management needs its setting and listing", tuple(needs))
+        return
+    setting = term_of(chosen.management_setting, "I_set", "backup.management_setting", "setting of the load management")
+    yield limit_check(
+        sized.book,
+        "standby_capacity",
+        "system",
+        label(rating_as_power(setting, _VOLTS), "system.S_set", "S_set"),
+        backup.firm_va,
+        "VA",
+        f"load management ({chosen.management_listing}) limits the load within firm power; {DIFFER}",
+        f"the setting of the load management is above firm power; {DIFFER}",
+    )
+
+
+def legs(sized: Sized) -> Iterator[Check]:
+    """The more loaded leg against the units' leg rating, and the unbalance against their neutral rating.
+
+    References
+    ----------
+    ``load_neutral``: 220.61; ``standby_capacity``.
+    """
+    backup = backup_of(sized)
+    if backup is None or sized.network.project.backup.method == MANUAL or value_of(backup.load_a) == 0.0:
+        return
+    missing = [f"equipment.{node.item.equipment}.leg_current" for node in backup.units if node.data.leg_current is None]
+    if missing:
+        yield not_checked(sized.book, "standby_capacity.leg", "system", "the leg rating of a unit is not given", tuple(dict.fromkeys(missing)))
+    elif sized.network.project.backup.method != MANAGED:
+        rating = _sum_of(backup.units, "leg_current", "I_leg_max", "leg ratings together")
+        yield limit_check(
+            sized.book,
+            "standby_capacity.leg",
+            "system",
+            backup.load_a,
+            label(rating, "system.I_leg_max"),
+            "A",
+            "the more loaded leg is within the units' leg ratings",
+            "the more loaded leg is above the units' leg ratings",
+        )
+    yield from _neutral(sized, backup)
+
+
+def _sum_of(units: tuple[Node, ...], key: str, symbol: str, meaning: str) -> Number:
+    terms = [term_of(getattr(node.data, key), f"{symbol}_{node.tag}", f"equipment.{node.item.equipment}.{key}") for node in units]
+    return named(total(terms), symbol, "A", meaning, "standby_capacity")
+
+
+def _neutral(sized: Sized, backup: Backup) -> Iterator[Check]:
+    if value_of(backup.unbalance_a) == 0.0:
+        return
+    missing = [f"equipment.{node.item.equipment}.neutral_rating" for node in backup.units if node.data.neutral_rating is None]
+    if missing:
+        yield not_checked(sized.book, "load_neutral", "system", "the neutral rating of a unit is not given", tuple(dict.fromkeys(missing)))
+        return
+    yield limit_check(
+        sized.book,
+        "load_neutral",
+        "system",
+        backup.unbalance_a,
+        label(_sum_of(backup.units, "neutral_rating", "I_N_max", "neutral ratings together"), "system.I_N_max"),
+        "A",
+        "the unbalance of the backed-up load is within the units' neutral ratings",
+        "the unbalance of the backed-up load is above the units' neutral ratings",
+    )
+
+
+def source_neutrals(sized: Sized) -> Iterator[Check]:
+    """The neutral of a unit that feeds 120 V loads carries the largest unbalance at 125 %, full size unless allowed smaller.
+
+    References
+    ----------
+    ``neutral_of_source``: 705.28(C), 705.95 in 2017; ``load_neutral``.
+    """
+    backup = backup_of(sized)
+    for node in sized.network.of_kind(Kind.UNIT):
+        if node.tag not in sized.network.parent or node.data.neutral in ("none", "sensing"):
+            continue
+        circuit = sized.circuit(sized.network.parent[node.tag].tag)
+        if node.data.neutral is None:
+            needs = (f"equipment.{node.item.equipment}.neutral",)
+            yield not_checked(sized.book, "neutral_of_source", circuit.tag, "what the unit's neutral carries is not given", needs)
+        elif circuit.neutral is None:
+            yield remark(sized.book, "neutral_of_source", circuit.tag, Level.FAIL, "the unit feeds 120 V loads but its circuit has no neutral")
+        elif backup is not None:
+            yield _source_neutral(sized, circuit, node, backup)
+
+
+def _source_neutral(sized: Sized, circuit: object, node: Node, backup: Backup) -> Check:
+    ampacity = sized.book.ampacity(circuit.neutral.size, circuit.neutral.material, circuit.terminal_column_c)
+    most = sized.currents.sources[node.tag].island_a
+    need = label(named(1.25 * smallest(backup.unbalance_a, most), "I_N_125", "A", "125 % of the unbalance that the unit can carry", "neutral_of_source"), f"{circuit.tag}.neutral")
+    full = circuit.smallest is None or sized.book.area_cmil(circuit.neutral.size).value >= sized.book.area_cmil(circuit.smallest).value
+    if not full and node.data.reduced_neutral != "allowed":
+        message = f"neutral {circuit.neutral.size} is smaller than {circuit.smallest} and the instructions do not allow it"
+        return remark(sized.book, "neutral_of_source", circuit.tag, Level.FAIL, message, (need,))
+    return limit_check(
+        sized.book,
+        "neutral_of_source",
+        circuit.tag,
+        ampacity,
+        need,
+        "A",
+        f"neutral {circuit.neutral.size} carries the unbalance",
+        f"neutral {circuit.neutral.size} does not carry the unbalance",
+        Sense.AT_LEAST,
+    )

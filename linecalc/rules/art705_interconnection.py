@@ -1,0 +1,176 @@
+"""Article 705: busbars, feeders and supply-side connections.
+
+References
+----------
+``busbar_sum`` and the other methods 705.12(B); ``feeder_connection``;
+``supply_side`` 705.11, 705.12(A) in 2017.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.network.loads import term_of
+from linecalc.network.records import Kind
+from linecalc.sizing.circuits import is_supply_side_source
+from linecalc.sizing.records import BusFigures, BusVerdict, Sized
+from linecalc.term import value_of
+
+LEAST_DISCONNECT_A = 60.0
+
+
+def busbars(sized: Sized) -> Iterator[Check]:
+    """Every bus that a source reaches passes by one method of the edition.
+
+    References
+    ----------
+    ``busbar_sum``, ``busbar_120``, ``busbar_all_breakers``, ``busbar_center_fed``: 705.12(B).
+    """
+    for bus in sized.buses:
+        if bus.needs or bus.used is None:
+            needs = bus.needs or ("a method of the busbar rule",)
+            yield not_checked(sized.book, "busbar_sum", bus.tag, "what protects this bus is not known", needs)
+            continue
+        yield _bus_check(sized, bus)
+
+
+def _bus_check(sized: Sized, bus: BusFigures) -> Check:
+    used = bus.used
+    section = sized.book.cite(used.key).section
+    names = ", ".join(tag for tag, _ in bus.sources)
+    passing = f"bus of {bus.tag} with {names}: {used.why}"
+    breaking = f"bus of {bus.tag} with {names}: no method passes; nearest {section}, {used.why}"
+    return limit_check(
+        sized.book, used.key, bus.tag, used.demand, used.limit, "A", passing, breaking, flip=_left(bus), terms=(bus.source_demand,)
+    )
+
+
+def _left(bus: BusFigures) -> str | None:
+    if bus.used.verdict is not BusVerdict.PASS or bus.left_a is None:
+        return None
+    left = f"the bus still takes {max(0.0, value_of(bus.left_a)):.4g} A of source current"
+    if bus.largest_breaker_a is None:
+        return f"{left}, no further standard breaker"
+    return f"{left}, largest further source breaker {bus.largest_breaker_a:g} A"
+
+
+def other_methods(sized: Sized) -> Iterator[Check]:
+    """Each method that was not used, and why.
+
+    References
+    ----------
+    The method's own row of the citation map.
+    """
+    for bus in sized.buses:
+        for method in bus.methods:
+            if method is bus.used:
+                continue
+            if method.verdict is BusVerdict.NOT_USABLE:
+                message = f"not usable on {bus.tag}: {method.why}"
+                yield remark(sized.book, f"{method.key}.other", bus.tag, Level.NOTE, message)
+                continue
+            verb = "also passes" if method.verdict is BusVerdict.PASS else "does not pass"
+            message = f"{verb} on {bus.tag}: {value_of(method.demand):.5g} A against {value_of(method.limit):.5g} A"
+            yield remark(sized.book, f"{method.key}.other", bus.tag, Level.NOTE, message, (method.demand, method.limit))
+
+
+def feeder_segments(sized: Sized) -> Iterator[Check]:
+    """A feeder segment beyond a source connection carries the utility device and the sources together.
+
+    References
+    ----------
+    ``feeder_connection``: 705.12(A)(2), 705.12(B)(1) in 2020, 705.12(B)(2)(1) in 2017.
+    """
+    for circuit in sized.circuits:
+        for demand in circuit.demands:
+            if circuit.needs or circuit.protect_a is None:
+                yield not_checked(sized.book, demand.cite, circuit.tag, "the segment's ampacity is not known", circuit.needs)
+                continue
+            yield limit_check(
+                sized.book,
+                demand.cite,
+                circuit.tag,
+                circuit.protect_a,
+                demand.amps,
+                "A",
+                f"{demand.why}: the conductors carry both",
+                f"{demand.why}: the conductors do not carry both",
+                Sense.AT_LEAST,
+            )
+
+
+def supply_side(sized: Sized) -> Iterator[Check]:
+    """The sum of supply-side sources against what the edition holds it to.
+
+    References
+    ----------
+    ``supply_side``: 705.11 in 2020 and 2023, 705.12(A) in 2017.
+    """
+    found = sized.supply_side
+    if found is None:
+        return
+    if found.needs or found.limit is None:
+        yield not_checked(sized.book, "supply_side", found.junction, "the supply-side sum cannot be compared", found.needs)
+        return
+    yield limit_check(
+        sized.book,
+        "supply_side",
+        found.junction,
+        found.demand,
+        found.limit,
+        "A",
+        f"supply-side sources are within the {found.limit_meaning}",
+        f"supply-side sources are above the {found.limit_meaning}",
+    )
+
+
+def supply_side_disconnect(sized: Sized) -> Iterator[Check]:
+    """The disconnect of a supply-side connection: below 60 A, or with loads behind it, is a warning.
+
+    References
+    ----------
+    ``service_disconnect_rating``: 230.79(D); ``source_disconnect``: 705.20.
+    """
+    network = sized.network
+    for circuit in sized.circuits:
+        if not is_supply_side_source(circuit.circuit, sized.currents):
+            continue
+        node = network.nodes[circuit.circuit.down]
+        if node.kind is not Kind.DISCONNECT:
+            message = f"{node.tag} is the first thing behind the supply-side connection; a disconnect is needed there"
+            yield remark(sized.book, "source_disconnect", circuit.tag, Level.FAIL, message)
+            continue
+        yield limit_check(
+            sized.book,
+            "service_disconnect_rating",
+            node.tag,
+            term_of(node.item.rating, "I_switch", f"disconnect.{node.tag}.rating", "rating of the disconnect"),
+            LEAST_DISCONNECT_A,
+            "A",
+            "the supply-side disconnect is rated at least 60 A",
+            "the supply-side disconnect is rated below 60 A",
+            Sense.AT_LEAST,
+            Level.WARN,
+        )
+        below = network.below(node.tag)
+        loads = [load.tag for load in network.of_kind(Kind.LOAD) if load.tag in below or load.item.panel in below]
+        if loads:
+            message = f"the source disconnect also serves loads ({', '.join(loads)}): a second service disconnect, in its own enclosure"
+            yield remark(sized.book, "service_disconnects", node.tag, Level.WARN, message)
+
+
+def export_limit(sized: Sized) -> Iterator[Check]:
+    """The sum of source ratings against the utility's limit, where one is stated.
+
+    References
+    ----------
+    ``interconnect_location``: the limit itself is the utility's.
+    """
+    limit = sized.network.project.service.export_limit
+    if limit is None:
+        return
+    total = sum(node.data.ac_power.value for node in sized.network.of_kind(Kind.UNIT, Kind.INVERTER))
+    level = Level.PASS if total <= limit.value + 1e-9 else Level.WARN
+    message = f"source ratings together {total / 1000:.4g} kW, utility limit {limit.value / 1000:.4g} kW"
+    yield remark(sized.book, "interconnect_location", "system", level, message)
