@@ -1,0 +1,130 @@
+"""``linecalc check``: run every rule over projects and print the findings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from linecalc.cli.errors import BAD_INPUT, as_json, errors_document, problems_of
+from linecalc.errors import LinecalcError
+
+if TYPE_CHECKING:
+    from linecalc.check import Level
+    from linecalc.report.findings import Selection
+    from linecalc.study import Study
+
+FAILS = 1
+_EXAMPLE = """\b
+Example:
+  linecalc check house.toml
+  linecalc check house.toml --only fail,not_checked --set "circuit.C4.breaker=45 A"
+  linecalc check a.toml b.toml --format json
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the options ask of every project."""
+
+    form: str
+    edition: str | None
+    only: str | None
+    subject: str | None
+    settings: tuple[str, ...]
+    strict: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The answer to one project: text or a JSON document, and its exit status. ``error`` goes to standard error."""
+
+    status: int
+    text: str = ""
+    document: dict[str, Any] | None = None
+    error: str = ""
+
+
+@click.command("check", epilog=_EXAMPLE)
+@click.argument("projects", nargs=-1, required=True, metavar="PROJECT...", type=click.Path())
+@click.option("--format", "form", type=click.Choice(["text", "markdown", "json"]), default="text", show_default=True)
+@click.option("--edition", help="2017, 2020 or 2023; the project's own if left out.")
+@click.option("--only", metavar="LEVEL,...", help="fail, not_checked, warn, note, pass; all but pass if left out.")
+@click.option("--subject", metavar="TAG,...", help="List the checks of these tags only. Counts and exit status stay those of the whole project.")
+@click.option("--set", "settings", multiple=True, metavar="PATH=VALUE", help="Change a value before checking; an empty value removes the key.")
+@click.option("--strict", is_flag=True, help="Exit with 1 also where something is not checked.")
+def command(
+    projects: tuple[str, ...], form: str, edition: str | None, only: str | None, subject: str | None, settings: tuple[str, ...], strict: bool
+) -> int:
+    """Check each PROJECT against its adopted code and print what was found."""
+    asked = Asked(form, edition, only, subject, settings, strict)
+    answers = [_answer(path, asked) for path in projects]
+    if form == "json":
+        documents = [answer.document for answer in answers]
+        click.echo(as_json(documents[0] if len(documents) == 1 else {"results": documents}))
+    else:
+        _print(answers)
+    return max(answer.status for answer in answers)
+
+
+def _answer(path: str, asked: Asked) -> Answer:
+    """The answer to one project; bad input is an answer too, so that the others are still checked."""
+    try:
+        return _checked(path, asked)
+    except LinecalcError as error:
+        lines = (str(problem) if problem.file else f"{path}: {problem}" for problem in problems_of(error))
+        return Answer(BAD_INPUT, document=errors_document(error), error="\n".join(lines))
+
+
+def _checked(path: str, asked: Asked) -> Answer:
+    from linecalc.project.read import read_project
+    from linecalc.study import study
+    from linecalc.variants import read_setting, with_values
+
+    project = read_project(path)
+    if asked.settings:
+        project = with_values(project, [read_setting(setting) for setting in asked.settings])
+    found = study(project, asked.edition)
+    return _rendered(found, asked, exit_status(found, asked.strict))
+
+
+def exit_status(study: Study, strict: bool) -> int:
+    """0 where nothing fails, 1 where something does or, if ``strict``, is not checked."""
+    from linecalc.check import Level
+
+    return FAILS if study.count(Level.FAIL) or (strict and study.count(Level.NOT_CHECKED)) else 0
+
+
+def _rendered(study: Study, asked: Asked, status: int) -> Answer:
+    from linecalc.report.findings import READING_ORDER, WORTH_READING, levels_of, subjects_of
+
+    subjects = subjects_of(asked.subject, study) if asked.subject else ()
+    levels = levels_of(asked.only) if asked.only else None
+    if asked.form == "json":
+        from linecalc.report.results_json import results
+
+        return Answer(status, document=results(study, _selection(levels, subjects, READING_ORDER).of(study.checks)))
+    selection = _selection(levels, subjects, WORTH_READING)
+    if asked.form == "markdown":
+        from linecalc.report.findings_markdown import findings_markdown
+
+        return Answer(status, findings_markdown(study, selection))
+    from linecalc.report.findings_text import findings_text
+
+    return Answer(status, findings_text(study, selection))
+
+
+def _selection(levels: tuple[Level, ...] | None, subjects: tuple[str, ...], default: tuple[Level, ...]) -> Selection:
+    from linecalc.report.findings import Selection
+
+    return Selection(default if levels is None else levels, subjects)
+
+
+def _print(answers: list[Answer]) -> None:
+    """The texts with a rule between them; errors where errors go."""
+    for position, answer in enumerate(answers):
+        if answer.text:
+            click.echo(("-" * 72 + "\n" if position else "") + answer.text, nl=False)
+        if answer.error:
+            click.echo(answer.error, err=True)

@@ -1,0 +1,66 @@
+"""``linecalc sheet``: the calculation sheet of a project as a file."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from linecalc.cli.check import exit_status
+from linecalc.cli.output import suffix_of
+
+if TYPE_CHECKING:
+    from linecalc.report.html_drawing import Drawing
+    from linecalc.study import Study
+
+SUFFIXES = (".txt", ".md", ".html")
+_LATER = {".pdf": "a sheet cannot be written as .pdf yet; write .html and print it"}
+_EXAMPLE = """\b
+Example:
+  linecalc sheet house.toml -o house.html
+"""
+
+
+@click.command("sheet", epilog=_EXAMPLE)
+@click.argument("project", type=click.Path())
+@click.option("-o", "--output", required=True, metavar="FILE", type=click.Path(), help="File to write: .txt, .md or .html.")
+@click.option("--edition", help="2017, 2020 or 2023; the project's own if left out.")
+def command(project: str, output: str, edition: str | None) -> int:
+    """Write the calculation sheet of PROJECT. The file is written even where something fails; the exit status is then 1."""
+    suffix = suffix_of(output, SUFFIXES, _LATER)
+
+    from linecalc.files import write_whole
+    from linecalc.project.read import read_project
+    from linecalc.report.findings import counts, counts_text
+    from linecalc.study import study
+
+    found = study(read_project(project), edition)
+    write_whole(output, sheet_as(found, suffix))
+    click.echo(f"wrote {output}: {counts_text(counts(found))}")
+    return exit_status(found, strict=False)
+
+
+def sheet_as(study: Study, suffix: str) -> str:
+    """The sheet of a study in the format of a file suffix."""
+    from linecalc.report.sheet import sheet
+
+    content = sheet(study)
+    match suffix:
+        case ".txt":
+            from linecalc.report.text import sheet_text
+
+            return sheet_text(content)
+        case ".md":
+            from linecalc.report.markdown import sheet_markdown
+
+            return sheet_markdown(content)
+    from linecalc.report.html import sheet_html
+
+    return sheet_html(content, _drawing(study, {block.tag: block.title for block in content.blocks}))
+
+
+def _drawing(study: Study, titles: dict[str, str]) -> Drawing:
+    from linecalc.diagram import draw
+    from linecalc.report.html_drawing import drawing_html
+
+    return drawing_html(draw(study), titles)

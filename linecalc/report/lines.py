@@ -1,0 +1,40 @@
+"""Steps as printed lines, each number with the place it comes from."""
+
+from __future__ import annotations
+
+from linecalc.check import Step
+from linecalc.codebook import Book
+from linecalc.report.amounts import amount
+from linecalc.report.content import Line, Use
+from linecalc.report.inputs import MARKED, Input
+from linecalc.report.origins import Origins, is_cell, table_name
+from linecalc.term import Term
+from linecalc.units import unit_text
+
+
+class LineWriter:
+    """Writes steps as lines, with the inputs, tables and earlier steps they refer to."""
+
+    def __init__(self, book: Book, steps: tuple[Step, ...], inputs: dict[str, Input]):
+        self._book = book
+        self._inputs = inputs
+        self._origins = Origins(steps)
+
+    def line(self, step: Step) -> Line:
+        """One step as a printed line."""
+        rendered = step.rendered()
+        result = f"{rendered.result} {unit_text(step.term.unit)}".strip()
+        parts = tuple(dict.fromkeys((rendered.formula, rendered.substitution, result)))
+        uses = tuple(self._use(term, step.subject) for term in step.inputs())
+        return Line(step.id, step.term.symbol, step.term.meaning, parts, step.citation, uses)
+
+    def _use(self, term: Term, subject: str) -> Use:
+        symbol, value = term.symbol, amount(term, term.unit)
+        origin = self._origins.of(term, subject)
+        if term.op:
+            return Use(symbol, value, term.meaning, step=origin)
+        if is_cell(origin):
+            return Use(symbol, value, f"{self._book.table(table_name(origin)).number}, {term.meaning}")
+        known = self._inputs.get(origin)
+        mark = known.basis if known is not None and known.basis in MARKED else ""
+        return Use(symbol, value, origin or term.meaning, mark=mark)

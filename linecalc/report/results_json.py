@@ -1,0 +1,162 @@
+"""The results of a study as JSON: every key always present, absent values null."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from linecalc.caution import CAUTION
+from linecalc.check import Check, Level, Step
+from linecalc.network.records import Kind, Node
+from linecalc.report.amounts import json_number as number
+from linecalc.report.circuit_json import circuit_result
+from linecalc.report.inputs import Input, inputs_of_study
+from linecalc.report.origins import Origins
+from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, StringFigures
+from linecalc.study import Study, subjects_in_order
+from linecalc.units import Quantity
+
+SCHEMA = "linecalc/results/1"
+_LEVELS = (Level.PASS, Level.NOTE, Level.WARN, Level.NOT_CHECKED, Level.FAIL)
+_PROJECT_KEYS = ("title", "address", "owner", "designer", "license", "parcel", "scope", "date")
+
+Json = dict[str, Any]
+
+
+def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
+    """The results of a study, ready for :func:`json.dumps`.
+
+    Parameters
+    ----------
+    checks : the checks to list; all of them unless given. The summary always counts all.
+    """
+    origins = Origins(study.steps)
+    order = {tag: index for index, tag in enumerate(subjects_in_order(study.network))}
+    place = order.__getitem__
+    sized = study.sized
+    return {
+        "schema": SCHEMA,
+        "edition": study.book.edition,
+        "project": {key: getattr(study.project.project, key) for key in _PROJECT_KEYS},
+        "summary": {level.key: study.count(level) for level in _LEVELS},
+        "inputs": [_input(item) for item in inputs_of_study(study).values()],
+        "equipment": [_equipment(study.network.nodes[tag]) for tag in order if tag in study.network.nodes],
+        "strings": [_string(found) for found in sorted(sized.strings, key=lambda found: place(found.tag))],
+        "buses": [_bus(study, found) for found in sorted(sized.buses, key=lambda found: place(found.tag))],
+        "circuits": [circuit_result(found, sized.raceways) for found in sorted(sized.circuits, key=lambda found: place(found.tag))],
+        "checks": [check_result(check, origins) for check in (study.checks if checks is None else checks)],
+        "steps": [step_result(step, origins) for step in study.steps],
+        "disclaimer": CAUTION,
+    }
+
+
+def check_result(check: Check, origins: Origins) -> Json:
+    """One check as JSON."""
+    return {
+        "rule": check.rule,
+        "subject": check.subject,
+        "level": check.level.key,
+        "citation": check.citation or None,
+        "demand": number(check.demand),
+        "limit": number(check.limit),
+        "unit": check.unit or None,
+        "sense": check.sense.value if check.demand is not None and check.limit is not None else None,
+        "margin": number(check.margin),
+        "message": check.message,
+        "needs": list(check.needs),
+        "flip": check.flip,
+        "fix": check.fix,
+        "steps": origins.steps_behind(check),
+    }
+
+
+def step_result(step: Step, origins: Origins) -> Json:
+    """One step as JSON; ``from`` leads to an input path, a step id or a table cell."""
+    line, term = step.rendered(), step.term
+    return {
+        "id": step.id,
+        "subject": step.subject,
+        "symbol": term.symbol,
+        "meaning": term.meaning,
+        "formula": line.formula,
+        "substitution": line.substitution,
+        "expression": line.expression,
+        "inputs": [
+            {"symbol": used.symbol or None, "value": number(used), "unit": used.unit, "from": origins.of(used, step.subject) or None}
+            for used in step.inputs()
+        ],
+        "value": number(term),
+        "unit": term.unit,
+        "citation": step.citation or None,
+    }
+
+
+def _input(item: Input) -> Json:
+    return {
+        "path": item.path,
+        "value": number(item.value),
+        "unit": item.unit or None,
+        "as_written": item.as_written,
+        "basis": item.basis,
+        "source": item.source,
+    }
+
+
+def _equipment(node: Node) -> Json:
+    item, data = node.item, node.data
+    main = getattr(item, "main", None)
+    return {
+        "tag": node.tag,
+        "kind": node.kind.value,
+        "existing": getattr(item, "existing", None),
+        "description": getattr(item, "description", None) or getattr(data, "description", None),
+        "location": getattr(item, "location", None),
+        "model": getattr(item, "equipment", None) or getattr(item, "module", None),
+        "rating_a": _quantity(getattr(item, "bus", None) or getattr(item, "rating", None) or getattr(data, "ac_current", None)),
+        "main_a": _quantity(main),
+        "main_lugs": main == "lugs" if main is not None else None,
+        "backup": item.backup if node.kind is Kind.PANEL else None,
+        "ac_power_w": _quantity(getattr(data, "ac_power", None)),
+        "energy_kwh": _quantity(getattr(data, "energy", None)),
+    }
+
+
+def _quantity(found: Quantity | str | None) -> float | int | None:
+    return number(found.value) if isinstance(found, Quantity) else None
+
+
+def _string(found: StringFigures) -> Json:
+    return {
+        "tag": found.tag,
+        "module": found.module,
+        "count": found.count,
+        "unit": found.unit,
+        "input": found.input,
+        "cold_voc_v": number(found.cold_voc),
+        "cold_voc_table_v": number(found.cold_voc_table),
+        "hot_vmp_v": number(found.hot_vmp),
+        "isc_a": number(found.isc),
+        "max_current_a": number(found.max_current),
+        "design_a": number(found.design),
+    }
+
+
+def _bus(study: Study, found: BusFigures) -> Json:
+    return {
+        "tag": found.tag,
+        "rating_a": number(found.rating),
+        "protected_by_a": number(found.protected_by),
+        "sources": [{"tag": tag, "current_a": number(amps)} for tag, amps in found.sources],
+        "methods": [_method(study, method) for method in found.methods],
+        "largest_source_breaker_a": number(found.largest_breaker_a),
+    }
+
+
+def _method(study: Study, method: BusMethod) -> Json:
+    return {
+        "section": study.book.cite(method.key).text,
+        "applies": method.verdict is not BusVerdict.NOT_USABLE,
+        "demand_a": number(method.demand),
+        "limit_a": number(method.limit),
+        "level": method.verdict.value if method.verdict is not BusVerdict.NOT_USABLE else None,
+        "why": method.why or None,
+    }

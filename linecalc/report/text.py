@@ -1,0 +1,126 @@
+"""The calculation sheet as plain text."""
+
+from __future__ import annotations
+
+from tabulate import tabulate
+
+from linecalc.report.content import Block, Doubt, Fact, Grid, Line, Sheet, TableUse, Use
+from linecalc.report.findings import HEADINGS, Finding, counts_text
+from linecalc.report.findings_text import finding_lines, wrapped
+from linecalc.report.wording import one_line
+
+_RULE = "=" * 92
+_IN = "  "
+
+
+def sheet_text(sheet: Sheet) -> str:
+    """The whole sheet, ending in a newline."""
+    lines = [
+        *_head(sheet),
+        *_findings(sheet),
+        *_heading("CALCULATIONS, in the order of power flow"),
+        *(line for block in sheet.blocks for line in block_lines(block)),
+        *_doubts(sheet.doubts),
+        *_tables(sheet.tables),
+        *_memory(sheet.memory),
+        *_heading("CAUTION"),
+        *wrapped(sheet.caution),
+    ]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _head(sheet: Sheet) -> list[str]:
+    lines = [one_line(sheet.title), f"Calculation sheet, {sheet.checked_against}", "", *wrapped(sheet.caution)]
+    lines += ["", *(line for fact in sheet.job for line in _fact(fact))] if sheet.job else []
+    lines += [*_heading("SYSTEM"), *(line for fact in sheet.system for line in _fact(fact)), ""]
+    lines += [line for fact in sheet.basis for line in _fact(fact)]
+    lines += [line for text in sheet.interconnection for line in _fact(Fact("Interconnection", text))]
+    lines += _fact(Fact("Verdicts", counts_text(sheet.counts)))
+    return lines + [line for fact in sheet.local for line in _fact(Fact("Local change", f"{fact.text} (source: {fact.label})"))]
+
+
+def _heading(text: str) -> list[str]:
+    return ["", _RULE, text, _RULE]
+
+
+def _fact(fact: Fact) -> list[str]:
+    mark = f" [{fact.mark}]" if fact.mark else ""
+    return wrapped(f"{one_line(fact.text)}{mark}", f"{fact.label + ':':<22}", " " * 22)
+
+
+def _findings(sheet: Sheet) -> list[str]:
+    lines = _heading("FINDINGS")
+    for level, group in sheet.findings:
+        lines += ["", HEADINGS[level].upper(), *(line for item in group for line in finding_lines(item))]
+    return lines if sheet.findings else [*lines, "None beyond passes."]
+
+
+def block_lines(block: Block) -> list[str]:
+    """One subject: facts, tables, arithmetic, checks."""
+    lines = ["", f"--- {one_line(block.title)} ".ljust(92, "-")]
+    lines += [_IN + line for fact in block.facts for line in _fact(fact)]
+    lines += [line for grid in block.grids for line in _grid(grid)]
+    if block.lines:
+        lines += ["", f"{_IN}Arithmetic"]
+    for line in block.lines:
+        lines += _line(line)
+    if block.findings:
+        lines += ["", f"{_IN}Checks"]
+    for item in block.findings:
+        lines += _check(item)
+    return lines
+
+
+def _grid(grid: Grid) -> list[str]:
+    rows = [[one_line(cell) for cell in row] for row in grid.rows]
+    widths = [max(len(cell) for cell in column) for column in zip(grid.columns, *rows, strict=True)]
+    longest = [min(width, 34) for width in widths]
+    table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=longest, maxheadercolwidths=longest)
+    return ["", _IN + grid.caption, *(_IN + line for line in table.splitlines())]
+
+
+def _line(line: Line) -> list[str]:
+    citation = f"  [{line.citation}]" if line.citation else ""
+    found = wrapped(f"{line.arithmetic}{citation}", _IN * 2, _IN * 4)
+    meaning = f"{one_line(line.meaning)}: " if line.meaning else ""
+    sources = "; ".join(_use(use) for use in line.uses)
+    return found + (wrapped(f"{meaning}{sources}".rstrip(": "), _IN * 4, _IN * 4) if meaning or sources else [])
+
+
+def _use(use: Use) -> str:
+    mark = f" [{use.mark}]" if use.mark else ""
+    source = f"step {use.step}" if use.step else one_line(use.source)
+    return f"{use.symbol} from {source}{mark}" if use.symbol else f"{use.value} from {source}{mark}"
+
+
+def _check(item: Finding) -> list[str]:
+    parts = [f"{item.level.value}: {one_line(item.message)}"]
+    parts += [item.held.text] if item.held else []
+    parts += [f"[{item.citation}]"] if item.citation else []
+    lines = wrapped("  ".join(parts), _IN * 2, _IN * 4)
+    for word, text in (("needs", ", ".join(item.needs)), ("flips", item.flip), ("fix", item.fix)):
+        lines += wrapped(f"{word}: {one_line(text)}", _IN * 4, _IN * 5) if text else []
+    return lines
+
+
+def _doubts(doubts: tuple[Doubt, ...]) -> list[str]:
+    lines = _heading("ASSUMED OR TO BE VERIFIED ON SITE")
+    for doubt in doubts:
+        lines += wrapped(f"{doubt.path} = {one_line(doubt.value)} [{doubt.basis}]: {one_line(doubt.reason)}", "", _IN)
+        lines += wrapped(f"used in {', '.join(doubt.used_by)}", _IN, _IN) if doubt.used_by else []
+    return lines if doubts else [*lines, "Nothing: every input used is given."]
+
+
+def _tables(tables: tuple[TableUse, ...]) -> list[str]:
+    lines = _heading("CODE TABLES USED")
+    for table in tables:
+        lines += wrapped(f"{table.number}: {table.title}", "", _IN)
+        lines += [line for text in table.checked for line in wrapped(f"compared with {text}", _IN, _IN * 2)]
+        lines += [line for text in table.from_memory for line in wrapped(f"from memory, compared with nothing: {text}", _IN, _IN * 2)]
+    return lines if tables else [*lines, "None."]
+
+
+def _memory(memory: tuple[str, ...]) -> list[str]:
+    if not memory:
+        return []
+    return [*_heading("SECTIONS CITED FROM MEMORY, TO BE VERIFIED"), *(line for text in memory for line in wrapped(text, "", _IN))]
