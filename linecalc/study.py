@@ -19,7 +19,7 @@ from linecalc.project.model import Project
 from linecalc.rules import RULES
 from linecalc.sizing import size
 from linecalc.sizing.records import Sized
-from linecalc.term import named_terms
+from linecalc.steps import steps_behind
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,7 @@ def study(project: Project, edition: str | None = None) -> Study:
     sized = size(currents)
     checks = tuple(check for rule in RULES for check in rule(sized))
     ordered = _in_order(network, checks)
-    return Study(project, book, network, currents, sized, ordered, _steps(book, ordered, sized))
+    return Study(project, book, network, currents, sized, ordered, steps_behind(book, ordered))
 
 
 def subjects_in_order(network: Network) -> tuple[str, ...]:
@@ -89,31 +89,3 @@ def _in_order(network: Network, checks: Iterable[Check]) -> tuple[Check, ...]:
     position = {tag: index for index, tag in enumerate(subjects_in_order(network))}
     last = len(position)
     return tuple(sorted(checks, key=lambda check: position.get(check.subject, last)))
-
-
-def _steps(book: Book, checks: tuple[Check, ...], sized: Sized) -> tuple[Step, ...]:
-    """The steps behind all checks, each term once, arguments before results."""
-    found: dict[str, Step] = {}
-    by_identity: dict[int, str] = {}
-    for check in checks:
-        for root in check.roots():
-            for term in named_terms(root):
-                if id(term) in by_identity:
-                    continue
-                wanted = term.id or f"{check.subject}.{term.key}"
-                step_id = _free_id(wanted, term.value, found)
-                by_identity[id(term)] = step_id
-                if step_id not in found:
-                    subject = step_id.split(".")[0] if term.id else check.subject
-                    citation = book.cite(term.cite).text if term.cite else ""
-                    found[step_id] = Step(step_id, subject, term, citation)
-    return tuple(found.values())
-
-
-def _free_id(wanted: str, value: float, found: dict[str, Step]) -> str:
-    """``wanted``, or the first ``wanted~2`` and so on whose step has another value."""
-    number, step_id = 1, wanted
-    while step_id in found and found[step_id].term.value != value:
-        number += 1
-        step_id = f"{wanted}~{number}"
-    return step_id

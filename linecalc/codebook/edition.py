@@ -35,24 +35,42 @@ class Wording:
     lower_portion_other_reading: LowerPortionBasis | None
     supply_side: SupplySideLimit
     supply_side_minimum_size: bool
+    supply_side_bond_required: bool
     feed_through_method: bool
-    engineered_method: bool
-    power_control: bool
     rooftop_height_required: bool
-    pv_next_size_up: bool
-    dwelling_table: bool
 
 
 EDITIONS = ("2017", "2020", "2023")
 _WORDINGS = {
     "2017": Wording(
-        "2017", LowerPortionBasis.OF_CIRCUIT, LowerPortionBasis.OF_HIGHER, SupplySideLimit.DEVICES_TO_SERVICE_RATING, False, False, True, False, True, False, False
+        year="2017",
+        lower_portion=LowerPortionBasis.OF_CIRCUIT,
+        lower_portion_other_reading=LowerPortionBasis.OF_HIGHER,
+        supply_side=SupplySideLimit.DEVICES_TO_SERVICE_RATING,
+        supply_side_minimum_size=False,
+        supply_side_bond_required=False,
+        feed_through_method=False,
+        rooftop_height_required=True,
     ),
     "2020": Wording(
-        "2020", LowerPortionBasis.OF_CIRCUIT, None, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
+        year="2020",
+        lower_portion=LowerPortionBasis.OF_CIRCUIT,
+        lower_portion_other_reading=None,
+        supply_side=SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS,
+        supply_side_minimum_size=True,
+        supply_side_bond_required=True,
+        feed_through_method=True,
+        rooftop_height_required=False,
     ),
     "2023": Wording(
-        "2023", LowerPortionBasis.OF_CIRCUIT, None, SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS, True, True, True, True, False, True, True
+        year="2023",
+        lower_portion=LowerPortionBasis.OF_CIRCUIT,
+        lower_portion_other_reading=None,
+        supply_side=SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS,
+        supply_side_minimum_size=True,
+        supply_side_bond_required=True,
+        feed_through_method=True,
+        rooftop_height_required=False,
     ),
 }
 

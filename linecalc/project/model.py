@@ -15,14 +15,12 @@ from linecalc.project.fields import (
     Current,
     CurrentOrLugs,
     CurrentOrNone,
-    Energy,
     Length,
     LoadPower,
     Percent,
     Power,
     SmallLength,
     Temperature,
-    Time,
     TradeSize,
     Voltage,
 )
@@ -232,6 +230,7 @@ class Circuit(Placed):
     separate_connector: bool = False
     receptacles: bool = False
     drop_target: Percent | None = None
+    power_factor: Annotated[float, Field(gt=0, le=1)] | None = None
     diameter: SmallLength | None = None
     voltage_rating: Voltage | None = None
 

@@ -159,7 +159,7 @@ def _service_bond(sized: Sized, tag: str, bonds: Bonds) -> Iterator[Check]:
         return
     source_only = node.kind is Kind.DISCONNECT
     rule = "supply_side_grounding" if source_only else "service_grounding"
-    level = Level.WARN if source_only and not sized.book.wording.supply_side_minimum_size else Level.FAIL
+    level = Level.WARN if source_only and not sized.book.wording.supply_side_bond_required else Level.FAIL
     yield remark(sized.book, rule, tag, level, "the service disconnect does not bond the neutral")
 
 

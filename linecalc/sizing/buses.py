@@ -144,8 +144,7 @@ def _methods(currents: Currents, bus: _Bus) -> tuple[BusMethod, ...]:
     words = currents.book.wording
     if words.feed_through_method:
         found.append(_unusable("busbar_feed_through", "no feed-through lugs are described"))
-    if words.engineered_method:
-        found.append(_unusable("busbar_engineering", "needs a study under engineering supervision"))
+    found.append(_unusable("busbar_engineering", "needs a study under engineering supervision"))
     return tuple(found)
 
 

@@ -9,12 +9,12 @@ from linecalc.calc.interconnection import feeder_segment_need, source_demand
 from linecalc.codebook.sizes import SIZES, size_index
 from linecalc.errors import TableError
 from linecalc.network.currents import Currents
-from linecalc.network.loads import term_of
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, term_of
 from linecalc.network.records import Assumption, Circuit, Demand, Kind, System
 from linecalc.project.fields import ConductorText
 from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, motor_need, needs_of, smallest_passing, try_size
 from linecalc.sizing.devices import MOTORS, needed_device
-from linecalc.sizing.drop import circuit_drops
+from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
@@ -75,6 +75,9 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
     neutral, neutral_need = neutral_of(circuit, currents, conductor, smallest, device)
     egc = egc_of(circuit, currents, conductor, smallest, device, is_service(circuit, currents))
     drops = circuit_drops(circuit, currents, surveyed.places, conductor)
+    if assumes_power_factor(circuit, currents):
+        reason = "power factor of the loads not given; it only touches the voltage drop"
+        assumptions.append(Assumption(f"circuit.{circuit.tag}.power_factor", f"{ASSUMED_POWER_FACTOR}", reason))
     return SizedCircuit(
         circuit=circuit,
         currents=currents.of(circuit),

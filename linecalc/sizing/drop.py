@@ -14,13 +14,12 @@ from dataclasses import replace
 from linecalc.calc.drop import cumulative_rise, dc_drop, percent_of, two_wire_drop
 from linecalc.network.build import Network
 from linecalc.network.currents import Currents
-from linecalc.network.loads import ASSUMED_POWER_FACTOR
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, term_of
 from linecalc.network.records import Circuit, Kind, Mode, System
 from linecalc.sizing.records import Conductor, ModeDrop, SizedCircuit
 from linecalc.sizing.surroundings import Place
 from linecalc.term import Number, given, label, named, total, value_of
-
-_UNITY = given(1.0, "", "pf", "", "power factor of the inverter")
+RULE = "voltage_drop"
 
 
 def circuit_drops(circuit: Circuit, currents: Currents, places: dict[str, Place], conductor: Conductor) -> tuple[ModeDrop, ...]:
@@ -44,7 +43,7 @@ def _dc_drops(circuit: Circuit, currents: Currents, conductor: Conductor) -> tup
 
 
 def _ac_drops(circuit: Circuit, currents: Currents, places: dict[str, Place], conductor: Conductor) -> tuple[ModeDrop, ...]:
-    base = given(240.0, "V", "V_base", "service.voltage", "nominal voltage")
+    base = term_of(currents.network.project.service.voltage, "V_base", "service.voltage", "nominal voltage")
     cite = "voltage_drop_branch_note" if currents.network.nodes[circuit.down].kind is Kind.LOAD else "voltage_drop_feeder_note"
     found = []
     for mode, current in currents.of(circuit).modes:
@@ -66,13 +65,24 @@ def _plus(first: Number, second: Number) -> Number:
 
 
 def _power_factor(circuit: Circuit, network: Network, mode: Mode) -> Number:
-    """1 in a unit's own circuit and for export; else that of the load, 0.85 where none is given."""
+    """1 in a unit's own circuit and for export; else as given, else that of the load, else 0.85."""
+    path = f"circuit.{circuit.tag}.power_factor"
     node = network.nodes[circuit.down]
     if mode is Mode.EXPORT or node.kind in (Kind.UNIT, Kind.INVERTER):
-        return _UNITY
+        return given(1.0, "", "pf", f"rule:{RULE}", "power factor of the source")
+    if circuit.item.power_factor is not None:
+        return given(circuit.item.power_factor, "", "pf", path, "power factor")
     if node.kind is Kind.LOAD and node.item.power_factor is not None:
         return given(node.item.power_factor, "", "pf", f"load.{node.tag}.power_factor", "power factor of the load")
-    return given(ASSUMED_POWER_FACTOR, "", "pf", "", "power factor of loads, assumed")
+    return given(ASSUMED_POWER_FACTOR, "", "pf", path, "power factor of loads, assumed")
+
+
+def assumes_power_factor(circuit: Circuit, currents: Currents) -> bool:
+    """Whether the drop of a circuit rests on the assumed power factor of loads."""
+    if circuit.system is not System.AC or not circuit.sections:
+        return False
+    modes = [mode for mode, current in currents.of(circuit).modes if value_of(current.continuous) + value_of(current.noncontinuous) > 0.0]
+    return any("assumed" in _power_factor(circuit, currents.network, mode).meaning for mode in modes)
 
 
 def _sum_of_sections(
