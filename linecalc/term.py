@@ -250,7 +250,8 @@ def shortest(value: float, digits: int) -> str:
     text = f"{value:.{digits}g}"
     if "e" not in text:
         return text
-    return f"{value:.{max(0, digits - 1 - math.floor(math.log10(abs(value))))}f}"
+    text = f"{value:.{max(0, digits - 1 - math.floor(math.log10(abs(value))))}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def exact(value: float) -> str:
@@ -311,7 +312,7 @@ def evaluate(expression: str) -> float:
         match node:
             case ast.Expression(body=body):
                 return walk(body)
-            case ast.Constant(value=int() | float() as value):
+            case ast.Constant(value=int() | float() as value) if not isinstance(value, bool):
                 return float(value)
             case ast.UnaryOp(op=ast.USub(), operand=operand):
                 return -walk(operand)

@@ -15,8 +15,9 @@ from typing import Any
 
 from linecalc.errors import QuantityError
 
-_PATTERN = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?)\s+(\S(?:.*\S)?)\s*")
-_BARE_NUMBER = re.compile(r"\s*[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?\s*")
+_NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
+_PATTERN = re.compile(rf"\s*({_NUMBER})\s+(\S(?:.*\S)?)\s*")
+_BARE_NUMBER = re.compile(rf"\s*{_NUMBER}\s*")
 _MAX_TEXT = 200
 
 
