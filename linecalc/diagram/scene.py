@@ -6,7 +6,7 @@ downwards, rounded to 1/1000 in.  Renderers only draw a scene; checks only read 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, descent_in, text_width_in
 
@@ -27,8 +27,9 @@ def snap(value: float) -> float:
 
 
 def snap_up(value: float) -> float:
-    """The next point of the drawing grid at or above, forgiving 1/1000 in."""
-    return -(-(value - 0.001) // GRID_IN) * GRID_IN
+    """The next quarter of the drawing grid at or above, forgiving 1/1000 in."""
+    step = GRID_IN / 4
+    return -(-(value - 0.001) // step) * step
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ class Wire:
     points: tuple[tuple[float, float], ...]
     subject: str = ""
     existing: bool = False
-    role: str = "power"  # or "ground"
+    role: str = "power"  # or "ground", or "sample" in the legend
 
     def __post_init__(self) -> None:
         points = tuple((quantise(x), quantise(y)) for x, y in self.points)
@@ -246,3 +247,27 @@ def subject_boxes(scene: Scene) -> dict[str, Box]:
         if isinstance(item, (Symbol, Outline)) and item.subject and item.kind != "boundary":
             boxes.setdefault(item.subject, []).append(item.box)
     return {subject: hull(found) for subject, found in boxes.items()}
+
+
+def moved_item(item: Item, dx: float, dy: float) -> Item:
+    """The item, moved by some inches."""
+    if isinstance(item, (Symbol, Outline)):
+        return replace(item, box=item.box.moved(dx, dy))
+    if isinstance(item, Wire):
+        return replace(item, points=tuple((x + dx, y + dy) for x, y in item.points))
+    if isinstance(item, Text):
+        return replace(item, x=item.x + dx, y=item.y + dy)
+    return replace(item, x0=item.x0 + dx, y0=item.y0 + dy, x1=item.x1 + dx, y1=item.y1 + dy)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items that belong together, drawn from their own top left corner (0, 0)."""
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+
+    def at(self, x: float, y: float) -> tuple[Item, ...]:
+        """The items with the group's corner at (x, y)."""
+        return tuple(moved_item(item, x, y) for item in self.items)

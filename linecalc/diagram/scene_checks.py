@@ -72,10 +72,12 @@ def crossings(scene: Scene) -> tuple[str, ...]:
 
 
 def loose_ends(scene: Scene) -> tuple[str, ...]:
-    """Wire ends that touch neither a symbol, nor a run tag, nor another wire."""
+    """Wire ends that touch neither a symbol, nor a run tag, nor another wire; samples are let be."""
     targets = [item.box for item in scene.items if isinstance(item, Symbol) or _is_tag(item)]
     faults = []
     for wire in scene.of(Wire):
+        if wire.role == "sample":
+            continue
         others = [s for other in scene.of(Wire) if other is not wire for s in other.segments()]
         for x, y in (wire.points[0], wire.points[-1]):
             point = Box(x, y, x, y)

@@ -76,7 +76,7 @@ def generator() -> Shape:
 
 def motor() -> Shape:
     """Motor or motor-compressor."""
-    return _circle_with("motor", "M")
+    return _left_only("motor", 0.25, 0.25, Circle(0.125, 0.125, 0.125), Letters(0.125, 0.125, "M"))
 
 
 def breaker() -> Shape:
@@ -186,10 +186,9 @@ def battery() -> Shape:
 
 def storage_module() -> Shape:
     """Storage module without inverter."""
-    frame = rectangle(0, 0, 0.625, 0.375)
     return _left_only(
-        "storage module", 0.625, 0.375, frame,
-        line(0, 0.1875, 0.1875, 0.1875), *_cells(0.1875, 0.1875), line(0.4375, 0.1875, 0.5, 0.1875),
+        "storage module", 0.5, 0.25, rectangle(0, 0, 0.5, 0.25),
+        line(0, 0.125, 0.125, 0.125), *_cells(0.125, 0.125), line(0.375, 0.125, 0.4375, 0.125),
     )
 
 
@@ -200,19 +199,19 @@ def _left_only(kind: str, width: float, height: float, *strokes: Stroke) -> Shap
 def _module(x: float) -> tuple[Stroke, ...]:
     """One PV module: a rectangle with the mark of its cells."""
     return (
-        rectangle(x, 0, x + 0.1875, 0.375),
-        Polyline(((x, 0), (x + 0.09375, 0.1), (x + 0.1875, 0)), LIGHT_PT),
+        rectangle(x, 0, x + 0.15, 0.25),
+        Polyline(((x, 0), (x + 0.075, 0.08), (x + 0.15, 0)), LIGHT_PT),
     )
 
 
 def pv_string() -> Shape:
     """PV modules in series."""
     return _left_only(
-        "pv string", 1.0, 0.375,
-        line(0, 0.1875, 0.125, 0.1875), *_module(0.125), line(0.3125, 0.1875, 0.375, 0.1875),
-        *_module(0.375),
-        *(line(x, 0.1875, x + 0.0375, 0.1875) for x in (0.5938, 0.6625, 0.7313)),
-        *_module(0.8125),
+        "pv string", 0.75, 0.25,
+        line(0, 0.125, 0.0625, 0.125), *_module(0.0625), line(0.2125, 0.125, 0.275, 0.125),
+        *_module(0.275),
+        *(line(x, 0.125, x + 0.03, 0.125) for x in (0.445, 0.4975, 0.55)),
+        *_module(0.6),
     )
 
 
@@ -250,8 +249,7 @@ def load() -> Shape:
 
 def ev_equipment() -> Shape:
     """Electric vehicle supply equipment."""
-    shape = _box_with("ev equipment", 0.375, 0.375, "EV")
-    return Shape(shape.kind, shape.width, shape.height, shape.strokes, shape.terminals[:1])
+    return _left_only("ev equipment", 0.375, 0.25, rectangle(0, 0, 0.375, 0.25), Letters(0.1875, 0.125, "EV"))
 
 
 def rapid_shutdown() -> Shape:

@@ -10,7 +10,7 @@ import subprocess
 import pytest
 
 from linecalc.diagram.fonts import drawable, text_width_in
-from linecalc.diagram.render_svg import render_svg
+from linecalc.diagram.svg import render_svg
 from linecalc.diagram.scene import Scene, Text
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")

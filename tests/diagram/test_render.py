@@ -11,8 +11,8 @@ from xml.etree import ElementTree
 import pytest
 
 from linecalc.diagram.fonts import drawable, font_size_in
-from linecalc.diagram.render_png import render_pdf, render_png
-from linecalc.diagram.render_svg import render_svg
+from linecalc.diagram.raster import render_pdf, render_png
+from linecalc.diagram.svg import render_svg
 from linecalc.diagram.scene import Box, Outline, Scene, Text, Wire
 from tests.diagram.symbol_sheet import symbol_sheet
 
@@ -50,8 +50,8 @@ def test_two_renderings_are_the_same_bytes():
 def test_another_process_renders_the_same_bytes():
     program = (
         "import sys, hashlib\n"
-        "from linecalc.diagram.render_svg import render_svg\n"
-        "from linecalc.diagram.render_png import render_png\n"
+        "from linecalc.diagram.svg import render_svg\n"
+        "from linecalc.diagram.raster import render_png\n"
         "from tests.diagram.symbol_sheet import symbol_sheet\n"
         "scene = symbol_sheet()\n"
         "print(hashlib.sha256(render_svg(scene).encode() + render_png(scene)).hexdigest())\n"

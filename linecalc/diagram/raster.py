@@ -6,7 +6,7 @@ from importlib.resources import as_file, files
 
 import typst
 
-from linecalc.diagram.render_svg import render_svg
+from linecalc.diagram.svg import render_svg
 from linecalc.diagram.scene import Scene
 
 _SOURCE = """\

@@ -1,0 +1,104 @@
+"""The conductor schedule on the sheet: one row a run, as the study sized it."""
+
+from __future__ import annotations
+
+from linecalc.diagram.labels import figure
+from linecalc.diagram.plan import Column, Table
+from linecalc.network.records import System
+from linecalc.sizing.records import SizedCircuit
+from linecalc.study import Study
+from linecalc.term import value_of
+
+COLUMNS = (
+    Column("Run"),
+    Column("From - to", shrink=True),
+    Column("Conductors", shrink=True),
+    Column("Neutral"),
+    Column("EGC"),
+    Column("Raceway", shrink=True),
+    Column("Length"),
+    Column("Device"),
+    Column("Current"),
+    Column("Drop"),
+)
+TITLE = "CONDUCTOR SCHEDULE (current: largest of the operating modes; drop: worst mode, of this run)"
+NONE = "-"
+
+
+def schedule_rows(study: Study) -> tuple[tuple[str, ...], ...]:
+    """All rows, in the order of power flow."""
+    raceways = {raceway.section: _raceway_text(raceway.method, raceway.size) for raceway in study.sized.raceways}
+    return tuple(_row(circuit, raceways) for circuit in study.sized.circuits)
+
+
+def merged_rows(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
+    """Rows that differ in run and ends only, put together: ``C5, C7``."""
+    found: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
+    for row in rows:
+        found.setdefault(row[2:], []).append(row)
+    return tuple(
+        (", ".join(row[0] for row in same), ", ".join(dict.fromkeys(row[1] for row in same)), *rest)
+        for rest, same in found.items()
+    )
+
+
+def schedule_table(rows: tuple[tuple[str, ...], ...]) -> Table:
+    """The rows as a table."""
+    return Table(TITLE, COLUMNS, rows)
+
+
+def _row(sized: SizedCircuit, raceways: dict[str, str]) -> tuple[str, ...]:
+    circuit = sized.circuit
+    source, target = (circuit.down, circuit.up) if circuit.system is not System.AC else (circuit.up, circuit.down)
+    return (
+        sized.tag,
+        f"{source} - {target}",
+        _conductors(sized),
+        _neutral(sized),
+        _egc(sized),
+        _raceways(sized, raceways),
+        NONE if circuit.length_ft is None else f"{circuit.length_ft:g} ft",
+        NONE if sized.device is None else figure(sized.device.rating, "A"),
+        _current(sized),
+        _drop(sized),
+    )
+
+
+def _conductors(sized: SizedCircuit) -> str:
+    sets = f"{sized.conductor.parallel} sets of " if sized.conductor.parallel > 1 else ""
+    return f"{sets}{sized.ungrounded} x {sized.conductor.text}"
+
+
+def _neutral(sized: SizedCircuit) -> str:
+    if sized.neutral is None:
+        return NONE
+    same = sized.neutral.material == sized.conductor.material
+    return sized.neutral.size if same else f"{sized.neutral.size} {sized.neutral.material}"
+
+
+def _egc(sized: SizedCircuit) -> str:
+    if sized.egc is None:
+        return NONE
+    if sized.egc.kind == "raceway":
+        return "raceway"
+    short = "SSBJ " if sized.egc.kind == "supply-side bonding jumper" else ""
+    return f"{short}{sized.egc.size} {sized.egc.material}"
+
+
+def _raceway_text(method: str, size: str | None) -> str:
+    return f"{size} in {method}" if size else method
+
+
+def _raceways(sized: SizedCircuit, raceways: dict[str, str]) -> str:
+    texts = [raceways.get(section.section, section.method) for section in sized.sections]
+    return ", ".join(dict.fromkeys(texts)) or NONE
+
+
+def _current(sized: SizedCircuit) -> str:
+    totals = [value_of(mode.continuous) + value_of(mode.noncontinuous) for _, mode in sized.currents.modes]
+    return figure(max(totals), "A") if totals else NONE
+
+
+def _drop(sized: SizedCircuit) -> str:
+    drops = [value_of(drop.percent) for drop in sized.drops]
+    return f"{max(drops):.2f} %" if drops else NONE

@@ -1,0 +1,241 @@
+"""From a Study to the plan of its single-line diagram: the tree, and every text around it."""
+
+from __future__ import annotations
+
+from dataclasses import fields, is_dataclass, replace
+from enum import Enum
+
+from linecalc.check import Level
+from linecalc.diagram.fonts import drawable
+from linecalc.diagram.labels import device_text, lines_of, meter_lines, utility_lines
+from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
+from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
+from linecalc.diagram.texts import abbreviations, note_blocks, title_block
+from linecalc.errors import RefusedError
+from linecalc.network.build import natural
+from linecalc.network.records import Circuit, Kind, Node, System
+from linecalc.project.model import SERVICE
+from linecalc.study import Study
+
+_LOAD_SYMBOLS = {"motor": "motor", "motor-compressor": "motor", "ev": "ev equipment"}
+_DISCONNECT_SYMBOLS = {"fuse": "fused disconnect", "breaker": "breaker enclosure", "none": "disconnect"}
+_FEEDS = {"top": Feed.FIRST, "bottom": Feed.LAST, "center": Feed.MIDDLE, None: Feed.FIRST}
+_LEAVES = (Kind.STRING, Kind.STORAGE, Kind.LOAD)
+_POSITIONS = {"main end": 0, "middle": 1, None: 1, "opposite end": 2}
+ROWS_BEFORE_MERGING = 14
+
+
+def plan_of(study: Study) -> Plan:
+    """The plan of the single-line diagram.
+
+    Raises
+    ------
+    RefusedError
+        The project has no service to start from.
+    """
+    if study.project.service is None:
+        raise RefusedError("a drawing without a utility service is not supported yet")
+    root = _service_node(study)
+    rows = schedule_rows(study)
+    if len(rows) > ROWS_BEFORE_MERGING:
+        rows = merged_rows(rows)
+    plan = Plan(
+        root, schedule_table(rows), note_blocks(study), title_block(study), (), _description(study), ()
+    )
+    missing: list[str] = []
+    plan = _drawable(plan, missing)
+    plan = replace(plan, abbreviations=abbreviations(plan))
+    notes = tuple(
+        f"character U+{ord(character):04X} is not in the drawing font; it is drawn as a box or left out"
+        for character in dict.fromkeys(missing)
+    )
+    return replace(plan, notes=notes)
+
+
+def _description(study: Study) -> str:
+    """What a reader who cannot see the drawing needs first."""
+    tags = ", ".join(node.tag for node in study.network.nodes.values() if node.tag != SERVICE)
+    return f"Single-line diagram, {study.checked_against}. Shows {tags}. {study.count(Level.FAIL)} checks fail."
+
+
+def _service_node(study: Study) -> PlanNode:
+    service = study.project.service
+    circuits = study.network.children.get(SERVICE, ())
+    existing = bool(circuits) and all(circuit.item.existing for circuit in circuits)
+    return PlanNode(
+        SERVICE, Style.STACK, "", (), existing,
+        stack=(
+            Stacked("utility", utility_lines(service), existing),
+            Stacked("meter", meter_lines(service, existing), existing),
+        ),
+        branches=_ac_branches(study, SERVICE),
+    )
+
+
+def _node(study: Study, tag: str) -> PlanNode:
+    node = study.network.nodes[tag]
+    if node.kind in (Kind.UNIT, Kind.INVERTER):
+        return _source_node(study, node)
+    if node.kind in _LEAVES:
+        return _leaf_node(study, node)
+    branches = _ac_branches(study, tag) if node.tag in study.network.parent else _dc_branches(study, tag)
+    boundary = _boundary_text(study, node) if node.kind is Kind.ISOLATION else ""
+    if node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and len(branches) > 1):
+        return _bus_node(study, node, branches, boundary)
+    symbol = {
+        Kind.ISOLATION: "isolation device", Kind.JUNCTION: "junction", Kind.COMBINER: "combiner",
+    }.get(node.kind) or _DISCONNECT_SYMBOLS[node.item.device_kind]
+    bond, electrode = _grounding(node)
+    return PlanNode(
+        tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, bond=bond, electrode=electrode,
+        boundary=boundary, branches=_tapped(node, branches),
+    )
+
+
+def _tapped(node: Node, branches: tuple[Branch, ...]) -> tuple[Branch, ...]:
+    """An inline thing with several branches gets a tap beyond it."""
+    if len(branches) < 2:
+        return branches
+    tap = PlanNode(node.tag, Style.TAP, "", (), node.item.existing, branches=branches)
+    return (Branch(tap, existing=node.item.existing),)
+
+
+def _bus_node(study: Study, node: Node, branches: tuple[Branch, ...], boundary: str) -> PlanNode:
+    item = node.item
+    main = None if item.main is None or isinstance(item.main, str) else item.main.as_written
+    bond, electrode = _grounding(node)
+    feed = _FEEDS[item.feed] if node.kind is Kind.PANEL else Feed.FIRST
+    return PlanNode(
+        node.tag, Style.BUS, "", lines_of(study, node), item.existing, main=main, feed=feed, bond=bond,
+        electrode=electrode, boundary=boundary, branches=branches,
+    )
+
+
+def _grounding(node: Node) -> tuple[str | None, str | None]:
+    """Texts of the neutral bond and of the electrode, None where the thing has none."""
+    bonded = getattr(node.item, "neutral_bond", None) is True
+    service_end = getattr(node.item, "service_disconnect", None) is True
+    bond = "neutral bonded to ground" if bonded else None
+    electrode = None
+    if bonded or service_end:
+        electrode = "grounding electrode system" + (" (existing)" if node.item.existing else "")
+    return bond, electrode
+
+
+def _boundary_text(study: Study, node: Node) -> str:
+    sources = [
+        tag for tag in study.network.below(node.tag)
+        if study.network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER)
+    ]
+    fed = f", supplied by {', '.join(sorted(sources, key=natural))} in an outage" if sources else ""
+    return f"BACKED-UP PART, behind {node.tag}{fed}"
+
+
+def _ac_branches(study: Study, tag: str) -> tuple[Branch, ...]:
+    """Branches of an AC thing: loads without a circuit, then circuits by their place on the bus."""
+    circuits = study.network.children.get(tag, ())
+    wired = {circuit.down for circuit in study.network.circuits}
+    loads = [
+        node for node in study.network.of_kind(Kind.LOAD)
+        if node.item.panel == tag and node.tag not in wired
+    ]
+    found = [(_load_order(study, tag), Branch(_leaf_node(study, load), existing=load.item.existing)) for load in loads]
+    for circuit in circuits:
+        found.append((_order(study, tag, circuit), _branch(study, circuit)))
+    feed = getattr(study.network.nodes[tag].item, "feed", None)
+    found.sort(key=lambda pair: pair[0])
+    branches = tuple(branch for _, branch in found)
+    return branches[::-1] if feed == "bottom" else branches
+
+
+def _load_order(study: Study, tag: str) -> tuple[int, int]:
+    return 1, 0
+
+
+def _order(study: Study, tag: str, circuit: Circuit) -> tuple[int, int]:
+    """Place on the bus first; then shallow things before what has a long way to go."""
+    return _POSITIONS.get(circuit.item.bus_position, 1), len(study.network.below(circuit.down))
+
+
+def _branch(study: Study, circuit: Circuit) -> Branch:
+    sized = study.sized.circuit(circuit.tag)
+    rating = device_text(sized)
+    in_panel = sized.device is not None and sized.device.where == circuit.up
+    parent = study.network.nodes[circuit.up].kind
+    device = ""
+    if rating and in_panel and parent in (Kind.PANEL, Kind.ISOLATION):
+        device = "fuse" if sized.device.kind == "fuse" else "breaker"
+    shown = rating if device or (parent not in (Kind.DISCONNECT,) and in_panel) else ""
+    return Branch(_node(study, circuit.down), circuit.tag, device, shown, existing=circuit.item.existing)
+
+
+def _source_node(study: Study, node: Node) -> PlanNode:
+    """A unit or inverter with its strings first, then its storage modules."""
+    return PlanNode(
+        node.tag, Style.UNIT, "", lines_of(study, node), node.item.existing,
+        battery=node.kind is Kind.UNIT, branches=_dc_branches(study, node.tag),
+    )
+
+
+def _dc_branches(study: Study, tag: str) -> tuple[Branch, ...]:
+    """Branches towards strings and storage modules, wired ones by their circuits."""
+    network = study.network
+    found: list[tuple[tuple[int, tuple[object, ...]], Branch]] = []
+    reached: set[str] = set()
+    for circuit in network.circuits:
+        if circuit.system is System.AC or circuit.up != tag:
+            continue
+        reached.add(circuit.down)
+        pv = circuit.system is System.PV
+        converter = pv and network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER)
+        sized = study.sized.circuit(circuit.tag)
+        branch = Branch(
+            _node(study, circuit.down), circuit.tag, "", device_text(sized), converter, circuit.item.existing
+        )
+        found.append(((0 if pv else 1, _first_input(study, circuit)), branch))
+    wired = {end for circuit in network.circuits for end in (circuit.up, circuit.down)}
+    for node in network.of_kind(Kind.STRING, Kind.STORAGE):
+        end = node.item.to if node.kind is Kind.STRING else node.item.unit
+        if end == tag and node.tag not in wired:
+            pv = node.kind is Kind.STRING
+            converter = pv and network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER)
+            branch = Branch(_leaf_node(study, node), converter=converter, existing=node.item.existing)
+            found.append(((0 if pv else 1, natural(node.tag)), branch))
+    found.sort(key=lambda pair: pair[0])
+    return tuple(branch for _, branch in found)
+
+
+def _first_input(study: Study, circuit: Circuit) -> tuple[object, ...]:
+    """Sort key: the first string behind a PV circuit, else the circuit's far end."""
+    strings = study.network.strings_behind(circuit) if circuit.system is System.PV else ()
+    return natural(strings[0].tag if strings else circuit.down)
+
+
+def _leaf_node(study: Study, node: Node) -> PlanNode:
+    symbol = {Kind.STRING: "pv string", Kind.STORAGE: "storage module"}.get(node.kind)
+    if symbol is None:
+        symbol = _LOAD_SYMBOLS.get(node.item.kind, "load")
+    branches = _dc_branches(study, node.tag) if node.kind is Kind.STORAGE else ()
+    end = node.kind is not Kind.LOAD
+    if branches:
+        return PlanNode(node.tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, branches=branches)
+    return PlanNode(node.tag, Style.LEAF, symbol, lines_of(study, node), node.item.existing, end=end)
+
+
+def _drawable(record: object, missing: list[str]) -> object:
+    """The same record with every text reduced to what the font can draw."""
+    if isinstance(record, str):
+        found = drawable(record)
+        missing.extend(found.missing)
+        return found.text
+    if isinstance(record, tuple):
+        return tuple(_drawable(part, missing) for part in record)
+    if is_dataclass(record) and not isinstance(record, Enum):
+        changes = {field.name: _drawable(getattr(record, field.name), missing) for field in fields(record)}
+        return replace(record, **changes)
+    return record
+
+
+def tags_of(plan: Plan) -> tuple[str, ...]:
+    """Every tag that the drawing shows."""
+    return tuple(dict.fromkeys(node.tag for node in nodes_of(plan.root)))
