@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import os
+from typing import TYPE_CHECKING
+
 import click
 
 from linecalc.cli.check import exit_status
 from linecalc.cli.output import suffix_of
+
+if TYPE_CHECKING:
+    from linecalc.diagram.scene import Scene
 
 SUFFIXES = (".svg", ".png")
 _LATER = {
@@ -26,19 +32,35 @@ def command(project: str, output: str, edition: str | None) -> int:
     """Draw PROJECT. The file is written even where something fails; the exit status is then 1."""
     suffix = suffix_of(output, SUFFIXES, _LATER)
 
-    from linecalc.diagram import draw, render_svg
+    from linecalc.diagram import draw
     from linecalc.files import write_whole
     from linecalc.project.read import read_project
     from linecalc.report.findings import counts, counts_text
     from linecalc.study import study
 
     found = study(read_project(project), edition)
-    scene = draw(found)
-    if suffix == ".svg":
-        write_whole(output, render_svg(scene))
-    else:
-        from linecalc.diagram.render_png import render_png
-
-        write_whole(output, render_png(scene))
-    click.echo(f"wrote {output}: {counts_text(counts(found))}")
+    scenes = draw(found)
+    for path, scene in zip(names(output, len(scenes)), scenes, strict=True):
+        write_whole(path, _rendered(scene, suffix))
+        click.echo(f"wrote {path}: {counts_text(counts(found))}")
     return exit_status(found, strict=False)
+
+
+def names(output: str, sheets: int) -> list[str]:
+    """One file name a sheet: ``output`` itself, or numbered where there are several.
+
+    Examples
+    --------
+    >>> names("house.svg", 2)
+    ['house-1.svg', 'house-2.svg']
+    """
+    if sheets == 1:
+        return [output]
+    stem, suffix = os.path.splitext(output)
+    return [f"{stem}-{number}{suffix}" for number in range(1, sheets + 1)]
+
+
+def _rendered(scene: Scene, suffix: str) -> str | bytes:
+    from linecalc.diagram import render_png, render_svg
+
+    return render_svg(scene) if suffix == ".svg" else render_png(scene)

@@ -60,7 +60,12 @@ def sheet_as(study: Study, suffix: str) -> str:
 
 
 def _drawing(study: Study, titles: dict[str, str]) -> Drawing:
+    """The drawing, or why there is none: a sheet that cannot be drawn is still a sheet."""
     from linecalc.diagram import draw
-    from linecalc.report.html_drawing import drawing_html
+    from linecalc.errors import RefusedError
+    from linecalc.report.html_drawing import drawing_html, no_drawing
 
-    return drawing_html(draw(study), titles)
+    try:
+        return drawing_html(draw(study), titles)
+    except RefusedError as error:
+        return no_drawing(str(error))

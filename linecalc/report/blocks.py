@@ -7,7 +7,7 @@ from linecalc.report.amounts import against, amount, both
 from linecalc.report.circuit_block import circuit_facts, circuit_grids, circuit_title
 from linecalc.report.content import Block, Fact, Grid
 from linecalc.report.findings import finding
-from linecalc.report.inputs import MARKED, Input
+from linecalc.report.inputs import MARKED, Inputs
 from linecalc.report.lines import LineWriter
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, SizedRaceway, StringFigures
 from linecalc.study import Study, subjects_in_order
@@ -23,13 +23,26 @@ _SHOWN = {
     Kind.STORAGE: ("energy", "usable_energy", "charge_power", "discharge_power", "voltage_min", "voltage_max", "current"),
 }
 _ITEM_KEYS = ("bus", "rating", "main", "device", "feed", "voltage", "current", "power", "rla", "mca", "mocp", "fault_current", "conductor")
-_WORDS = {"rla": "RLA", "mca": "MCA", "mocp": "MOCP", "ac_power": "AC power", "ac_current": "AC current", "mppt": "MPPT inputs"}
+_WORDS = {
+    "rla": "RLA",
+    "mca": "MCA",
+    "mocp": "MOCP",
+    "ac_power": "AC power",
+    "ac_current": "AC current, export",
+    "ac_current_island": "AC current, island",
+    "overcurrent_max": "Largest breaker",
+    "mppt": "MPPT inputs",
+    "voltage_min": "Lowest voltage",
+    "voltage_max": "Highest voltage",
+    "bus": "Bus rating",
+    "feed": "Fed from",
+}
 
 
 class BlockWriter:
     """Writes one block a subject, each with its facts, its arithmetic and its checks."""
 
-    def __init__(self, study: Study, inputs: dict[str, Input]):
+    def __init__(self, study: Study, inputs: Inputs):
         self._study = study
         self._inputs = inputs
         self._writer = LineWriter(study.book, study.steps, inputs)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from linecalc.codebook.sizes import size_index
 from linecalc.network.records import Mode, System
 from linecalc.report.amounts import amount, both
 from linecalc.report.content import Fact, Grid
-from linecalc.report.inputs import MARKED, Input
+from linecalc.report.inputs import Inputs
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit, SizedRaceway, Surroundings
 from linecalc.term import Number, value_of
 
@@ -26,7 +27,7 @@ def circuit_title(circuit: SizedCircuit) -> str:
     return f"{circuit.tag}: {item.from_} to {item.to}, {SYSTEM_WORDS[circuit.circuit.system]}"
 
 
-def circuit_facts(circuit: SizedCircuit, inputs: dict[str, Input]) -> tuple[Fact, ...]:
+def circuit_facts(circuit: SizedCircuit, inputs: Inputs) -> tuple[Fact, ...]:
     """Conductor, neutral, grounding conductor, device, terminals and length."""
     facts = [
         Fact("Conductors", f"{_count(circuit)} {circuit.conductor.text}, {_why(circuit)}"),
@@ -78,8 +79,16 @@ def _egc(egc: Egc | None) -> str:
     if egc.kind == "raceway":
         return f"the metal raceway (a wire would be {egc.needed_size} {egc.material})"
     kind = "" if egc.kind == "wire" else f" {egc.kind}"
-    increase = f", {egc.base_size} before the increase in proportion" if egc.needed_size != egc.base_size else ""
-    return f"{egc.size} {egc.material}{kind}, {'given' if egc.given else 'chosen'}{increase}"
+    return f"{egc.size} {egc.material}{kind}, {'given' if egc.given else 'chosen'}{_egc_base(egc)}"
+
+
+def _egc_base(egc: Egc) -> str:
+    """How the table size came to differ from the size needed."""
+    if egc.needed_size == egc.base_size:
+        return ""
+    if size_index(egc.needed_size) > size_index(egc.base_size):
+        return f"; {egc.base_size} in the table, {egc.needed_size} with the increase in proportion"
+    return f"; {egc.base_size} in the table, not larger than the circuit's own conductors"
 
 
 def _terminals(circuit: SizedCircuit) -> str:
@@ -88,16 +97,16 @@ def _terminals(circuit: SizedCircuit) -> str:
     return f"{start} degC at {item.from_}, {end} degC at {item.to}; {circuit.terminal_column_c} degC column used"
 
 
-def _length(circuit: SizedCircuit, inputs: dict[str, Input]) -> Fact:
+def _length(circuit: SizedCircuit, inputs: Inputs) -> Fact:
     length = circuit.circuit.length_ft
     if length is None:
         return Fact("Length", "not given")
     paths = [f"section.{tag}.length" for tag in circuit.circuit.sections] or [f"circuit.{circuit.tag}.length"]
-    marks = [inputs[path].basis for path in paths if path in inputs and inputs[path].basis in MARKED]
+    marks = [found for path in paths if (found := inputs.mark(path))]
     return Fact("Length", both(length, "ft"), marks[0] if marks else "")
 
 
-def circuit_grids(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], inputs: dict[str, Input]) -> tuple[Grid, ...]:
+def circuit_grids(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], inputs: Inputs) -> tuple[Grid, ...]:
     """The tests, the path and the currents of a circuit; empty tables are left out."""
     grids = (_tests(circuit), _path(circuit, raceways, inputs), _modes(circuit))
     return tuple(grid for grid in grids if grid.rows)
@@ -118,34 +127,34 @@ def _amps(number: Number | None) -> str:
     return _NOTHING if number is None else amount(number, "A")
 
 
-def _path(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], inputs: dict[str, Input]) -> Grid:
+def _path(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], inputs: Inputs) -> Grid:
     sizes = {raceway.section: raceway for raceway in raceways}
     rows = tuple(_section(section, sizes.get(section.section), inputs) for section in circuit.sections)
     columns = ("Section", "Method", "Place", "Length", "Ambient", "Factor", "Carrying current", "Factor", "Ampacity", "Fill")
     return Grid("Path", columns, rows)
 
 
-def _section(section: Surroundings, raceway: SizedRaceway | None, inputs: dict[str, Input]) -> tuple[str, ...]:
+def _section(section: Surroundings, raceway: SizedRaceway | None, inputs: Inputs) -> tuple[str, ...]:
     size = f" {raceway.size} in" if raceway is not None and raceway.size else ""
-    known = inputs.get(f"section.{section.section}.ambient")
-    ambient = both(section.ambient_c, "degC")
-    if section.adder_c is not None and value_of(section.adder_c):
-        ambient += f", {amount(section.adder_c, 'K')} roof adder included"
-    if known is None or known.basis in MARKED:
-        ambient += f" [{known.basis if known else 'assumed'}]"
     ampacity = _amps(section.ampacity) + (" (set aside)" if section.set_aside else "")
     return (
         section.section,
         section.method + size,
         f"{section.place}, {section.moisture}",
         both(section.length_ft, "ft"),
-        ambient,
+        _ambient(section, inputs),
         _plain(section.ambient_factor),
         str(section.current_carrying),
         _plain(section.count_factor),
         ampacity,
         _fill(raceway),
     )
+
+
+def _ambient(section: Surroundings, inputs: Inputs) -> str:
+    adder = f", {amount(section.adder_c, 'K')} roof adder included" if section.adder_c is not None and value_of(section.adder_c) else ""
+    mark = inputs.mark(f"section.{section.section}.ambient")
+    return both(section.ambient_c, "degC") + adder + (f" [{mark}]" if mark else "")
 
 
 def _plain(number: Number | None) -> str:

@@ -28,13 +28,18 @@ class Grid:
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """A number that a line of arithmetic uses: where it is from, and the step to look at, if it is one."""
+    """A number that a line of arithmetic uses: what it is or where it is from.
+
+    ``step`` is the line that computed it, ``path`` the input it is taken from,
+    if it is one or the other.
+    """
 
     symbol: str
     value: str
     source: str
     step: str = ""
     mark: str = ""
+    path: str = ""
 
 
 @dataclass(frozen=True, slots=True)

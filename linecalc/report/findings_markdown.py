@@ -22,13 +22,13 @@ def findings_markdown(study: Study, selection: Selection) -> str:
     return "\n".join(lines) + "\n"
 
 
-def finding_lines(item: Finding) -> list[str]:
-    """One finding as a list item."""
-    lines = [f"- **{markdown(item.subject)}** {item.level.value}: {markdown(item.message)}", f"  - {markdown(basis_line(item))}"]
+def finding_lines(item: Finding, lead: str = "") -> list[str]:
+    """One finding as a list item; ``lead`` stands for its subject where that is known already."""
+    lines = [f"- **{lead or markdown(item.subject)}** {markdown(item.message)}", f"  - {markdown(basis_line(item))}"]
     if item.needs:
         lines.append(f"  - needs: {', '.join(markdown(need) for need in item.needs)}")
     if item.flip:
-        lines.append(f"  - flips: {markdown(item.flip)}")
+        lines.append(f"  - {markdown(item.flip)}")
     if item.fix:
         lines.append(f"  - fix: {markdown(item.fix)}")
     return lines

@@ -31,13 +31,13 @@ def findings_text(study: Study, selection: Selection) -> str:
 
 def finding_lines(item: Finding) -> list[str]:
     """One finding: subject and message, then the comparison, what is needed, what would flip or fix it."""
-    head = f"  {item.subject:<4}"
-    lines = wrapped(f"{item.level.value}: {one_line(item.message)}", f"{head}", _INDENT)
+    head = f"  {item.subject:<3} "
+    lines = wrapped(one_line(item.message), head, _INDENT)
     lines += wrapped(basis_line(item), _INDENT, _INDENT)
     if item.needs:
         lines += wrapped(f"needs: {', '.join(one_line(need) for need in item.needs)}", _INDENT, _INDENT + "  ")
     if item.flip:
-        lines += wrapped(f"flips: {one_line(item.flip)}", _INDENT, _INDENT + "  ")
+        lines += wrapped(one_line(item.flip), _INDENT, _INDENT + "  ")
     if item.fix:
         lines += wrapped(f"fix: {one_line(item.fix)}", _INDENT, _INDENT + "  ")
     return lines

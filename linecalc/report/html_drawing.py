@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from html import escape
 
-from linecalc.diagram.render_svg import render_svg
+from linecalc.diagram import render_svg
 from linecalc.diagram.scene import Box, Scene, subject_boxes
 from linecalc.report.html_parts import block_id, drawing_id
 
@@ -30,14 +30,23 @@ def drawing_html(scenes: Iterable[Scene], titles: dict[str, str]) -> Drawing:
     ----------
     titles : what each tag is called; only these tags get a link.
     """
-    figures, tags = [], set()
+    figures: list[str] = []
+    tags: set[str] = set()
     for scene in scenes:
         boxes = {tag: box for tag, box in subject_boxes(scene).items() if tag in titles and tag not in tags}
         tags |= set(boxes)
         links = "\n".join(_link(tag, box, scene, titles[tag]) for tag, box in boxes.items())
         figures.append(_figure(scene, links))
-    html = '<section class="drawing" aria-labelledby="drawing">\n<h2 id="drawing">Single-line diagram</h2>\n' + "\n".join(figures) + "\n</section>"
-    return Drawing(html, frozenset(tags))
+    return Drawing(_section("drawing", "\n".join(figures)), frozenset(tags))
+
+
+def no_drawing(reason: str) -> Drawing:
+    """What stands in the drawing's place where there is none."""
+    return Drawing(_section("no-drawing", f"<p>Not drawn: {escape(reason)}.</p>"), frozenset())
+
+
+def _section(kind: str, body: str) -> str:
+    return f'<section class="{kind}" aria-labelledby="drawing">\n<h2 id="drawing">Single-line diagram</h2>\n{body}\n</section>'
 
 
 def _figure(scene: Scene, links: str) -> str:

@@ -90,7 +90,7 @@ def _check(item: Finding, linked: bool) -> str:
     relation = f'<span class="held">{escape(item.held.text)}</span>' if item.held else ""
     cited = f'<span class="cite">[{escape(item.citation)}]</span>' if item.citation else ""
     basis = " ".join(part for part in (relation, cited, f'<span class="rule">{escape(item.rule)}</span>') if part)
-    more = [("needs", ", ".join(item.needs)), ("flips", item.flip), ("fix", item.fix)]
-    below = "".join(f'<span class="more">{word}: {escape(one_line(text))}</span>' for word, text in more if text)
+    more = [("needs: ", ", ".join(item.needs)), ("", item.flip), ("fix: ", item.fix)]
+    below = "".join(f'<span class="more">{word}{escape(one_line(text))}</span>' for word, text in more if text)
     kind = f"is-{item.level.key.replace('_', '-')}"
     return f'<li class="{kind}">{badge(item.level, item.level.value)} {subject}{escape(one_line(item.message))}<span class="more">{basis}</span>{below}</li>'

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import lru_cache
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from pydantic import BaseModel
 
+from linecalc.check import Step
 from linecalc.network.build import natural
 from linecalc.network.records import Assumption
 from linecalc.project.fields import ConductorText
-from linecalc.project.model import TAGGED, Project
-from linecalc.project.problems import keys_of, model_at
+from linecalc.project.model import Project
+from linecalc.report.cells import is_cell
 from linecalc.study import Study
 from linecalc.term import Term
 from linecalc.units import Quantity
 
 MARKED = ("assumed", "field verify")
-_TAGGED = (*TAGGED, "circuit", "section")
 
 
 class Input(NamedTuple):
@@ -37,40 +38,71 @@ def inputs_of_project(project: Project) -> tuple[Input, ...]:
     return tuple(_walk(project, ""))
 
 
-def inputs_of_study(study: Study) -> dict[str, Input]:
-    """All inputs by path: those of the project, what was assumed, what was counted from the project."""
-    found = {item.path: item for item in inputs_of_project(study.project)}
-    for assumption in study.assumptions:
-        found.setdefault(assumption.path, _assumed(assumption))
-    for step in study.steps:
-        for term in step.inputs():
-            if not term.op and is_table(term.origin):
-                found.setdefault(place_of(term), _counted(term))
-    return found
+class Inputs:
+    """All inputs by path, and the path of every input that a step uses.
 
-
-def is_table(origin: str) -> bool:
-    """Whether an origin names a whole table of the project, such as ``circuit.C4``: a number counted from it.
-
-    Examples
-    --------
-    >>> is_table("circuit.C4"), is_table("string.S1.count"), is_table("service.rating")
-    (True, False, False)
+    A number that is not itself stated (a length added up over a path, a count
+    of strings, a constant of a rule) has an entry of its own, basis
+    ``computed``, under the place it was taken from: ``circuit.C4.path#L``.
     """
-    table, _, rest = origin.partition(".")
-    return table in _TAGGED and bool(rest) and rest.rpartition(".")[2].partition("[")[0] not in _keys(table)
+
+    def __init__(self, stated: Iterable[Input], steps: Iterable[Step], paths: Mapping[str, tuple[str, ...]] = MappingProxyType({})):
+        self._path_sections = paths
+        self._by_path = {item.path: item for item in stated}
+        self._path: dict[int, str] = {}
+        for step in steps:
+            for term in step.inputs():
+                if not term.op and term.origin and not is_cell(term.origin):
+                    self._path[id(term)] = self._settled(term)
+
+    def __iter__(self) -> Iterator[Input]:
+        return iter(self._by_path.values())
+
+    def get(self, path: str) -> Input | None:
+        """The input at a path, None where nothing is stated there."""
+        return self._by_path.get(path)
+
+    def path_of(self, term: Term) -> str:
+        """The path of an input term of one of the steps; a cell of a table keeps its own place."""
+        return self._path.get(id(term), term.origin)
+
+    def mark(self, path: str) -> str:
+        """``assumed`` or ``field verify`` where the input at a path is one; empty otherwise."""
+        found = self._by_path.get(path)
+        return found.basis if found is not None and found.basis in MARKED else ""
+
+    def _settled(self, term: Term) -> str:
+        """The path of a term, entered where it is not stated with that value."""
+        for path in (term.origin, f"{term.origin}#{term.symbol}", f"{term.origin}#{term.symbol}={term.value:.10g}"):
+            known = self._by_path.get(path)
+            if known is not None and known.value is not None and math.isclose(known.value, term.value, rel_tol=1e-9, abs_tol=1e-12):
+                return path
+            if known is None and path != term.origin:
+                self._by_path[path] = Input(path, term.value, term.unit, None, self._basis(term.origin), _derived(term))
+                return path
+        return term.origin
+
+    def _basis(self, origin: str) -> str:
+        """``computed``, unless what it is taken from is assumed or to be verified."""
+        marks = [self.mark(path) for path in (origin, *self._sections(origin))]
+        return next((found for found in marks if found), "computed")
+
+    def _sections(self, origin: str) -> list[str]:
+        """The lengths that a length of a path is the sum of."""
+        sections = self._path_sections.get(origin, ())
+        return [f"section.{tag}.length" for tag in sections]
 
 
-@lru_cache(maxsize=32)
-def _keys(table: str) -> frozenset[str]:
-    """The keys that an entry of one of the project's tables may have."""
-    model = model_at((table, "any"))
-    return frozenset(keys_of(model)) if model is not None else frozenset()
+def _derived(term: Term) -> str:
+    return f"taken from {term.origin}: {term.meaning}" if term.meaning else f"taken from {term.origin}"
 
 
-def place_of(term: Term) -> str:
-    """The path of an input term; a number counted from a table has its symbol in it, ``circuit.C4#n``."""
-    return f"{term.origin}#{term.symbol}" if is_table(term.origin) else term.origin
+def inputs_of_study(study: Study) -> Inputs:
+    """The inputs of a study: what the project states, what was assumed, what was counted or added up."""
+    stated = {item.path: item for item in inputs_of_project(study.project)}
+    for assumption in study.assumptions:
+        stated.setdefault(assumption.path, _assumed(assumption))
+    return Inputs(stated.values(), study.steps, {f"circuit.{tag}.path": item.path for tag, item in study.project.circuit.items()})
 
 
 def _walk(value: object, path: str) -> Iterator[Input]:
@@ -106,7 +138,3 @@ def _assumed(assumption: Assumption) -> Input:
 
 def _canonical(unit: str) -> str:
     return {"%": "percent"}.get(unit, unit)
-
-
-def _counted(term: Term) -> Input:
-    return Input(place_of(term), term.value, term.unit, None, "computed", f"counted from the project: {term.meaning}")

@@ -6,8 +6,9 @@ from linecalc.check import Step
 from linecalc.codebook import Book
 from linecalc.report.amounts import amount
 from linecalc.report.content import Line, Use
-from linecalc.report.inputs import MARKED, Input
-from linecalc.report.origins import Origins, is_cell, table_name
+from linecalc.report.inputs import Inputs
+from linecalc.report.cells import is_cell, table_name
+from linecalc.report.origins import Origins
 from linecalc.term import Term
 from linecalc.units import unit_text
 
@@ -15,10 +16,10 @@ from linecalc.units import unit_text
 class LineWriter:
     """Writes steps as lines, with the inputs, tables and earlier steps they refer to."""
 
-    def __init__(self, book: Book, steps: tuple[Step, ...], inputs: dict[str, Input]):
+    def __init__(self, book: Book, steps: tuple[Step, ...], inputs: Inputs):
         self._book = book
         self._inputs = inputs
-        self._origins = Origins(steps)
+        self._origins = Origins(steps, inputs)
 
     def line(self, step: Step) -> Line:
         """One step as a printed line."""
@@ -35,6 +36,8 @@ class LineWriter:
             return Use(symbol, value, term.meaning, step=origin)
         if is_cell(origin):
             return Use(symbol, value, f"{self._book.table(table_name(origin)).number}, {term.meaning}")
-        known = self._inputs.get(origin)
-        mark = known.basis if known is not None and known.basis in MARKED else ""
-        return Use(symbol, value, origin or term.meaning, mark=mark)
+        path, _, counted = origin.partition("#")
+        mark = self._inputs.mark(origin)
+        if path.startswith("rule:"):
+            return Use(symbol, value, f"{term.meaning} [{self._book.cite(path.removeprefix('rule:')).text}]", mark=mark)
+        return Use(symbol, value, term.meaning or path if counted else path, mark=mark, path=path)

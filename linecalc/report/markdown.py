@@ -58,7 +58,7 @@ def block_lines(block: Block) -> list[str]:
     if block.lines:
         lines += ["", "**Arithmetic**", "", *(text for line in block.lines for text in _line(line))]
     if block.findings:
-        lines += ["", "**Checks**", "", *(line for item in block.findings for line in finding_lines(item))]
+        lines += ["", "**Checks**", "", *(line for item in block.findings for line in finding_lines(item, item.level.value))]
     return lines
 
 

@@ -29,7 +29,8 @@ def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
     ----------
     checks : the checks to list; all of them unless given. The summary always counts all.
     """
-    origins = Origins(study.steps)
+    inputs = inputs_of_study(study)
+    origins = Origins(study.steps, inputs)
     order = {tag: index for index, tag in enumerate(subjects_in_order(study.network))}
     place = order.__getitem__
     sized = study.sized
@@ -38,7 +39,7 @@ def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
         "edition": study.book.edition,
         "project": {key: getattr(study.project.project, key) for key in _PROJECT_KEYS},
         "summary": {level.key: study.count(level) for level in _LEVELS},
-        "inputs": [_input(item) for item in inputs_of_study(study).values()],
+        "inputs": [_input(item) for item in inputs],
         "equipment": [_equipment(study.network.nodes[tag]) for tag in order if tag in study.network.nodes],
         "strings": [_string(found) for found in sorted(sized.strings, key=lambda found: place(found.tag))],
         "buses": [_bus(study, found) for found in sorted(sized.buses, key=lambda found: place(found.tag))],

@@ -10,8 +10,8 @@ from linecalc.report.amounts import amount, both
 from linecalc.report.blocks import BlockWriter
 from linecalc.report.content import Block, Doubt, Fact, Sheet, TableUse
 from linecalc.report.findings import WORTH_READING, Selection, counts, grouped, interconnection
-from linecalc.report.inputs import MARKED, Input, inputs_of_study
-from linecalc.report.origins import is_cell, table_name
+from linecalc.report.inputs import MARKED, Inputs, inputs_of_study
+from linecalc.report.cells import is_cell, table_name
 from linecalc.study import Study
 from linecalc.units import Quantity
 
@@ -129,18 +129,18 @@ def _temperature(label: str, found: Quantity | None) -> Fact:
     return Fact(label, both(found.value, "degC") + source, found.basis if found.basis in MARKED else "")
 
 
-def _doubts(inputs: dict[str, Input], blocks: tuple[Block, ...]) -> tuple[Doubt, ...]:
+def _doubts(inputs: Inputs, blocks: tuple[Block, ...]) -> tuple[Doubt, ...]:
     used: dict[str, list[str]] = {}
     for block in blocks:
         for line in block.lines:
             for use in line.marked:
-                tags = used.setdefault(use.source, [])
+                tags = used.setdefault(use.path, [])
                 if block.tag not in tags:
                     tags.append(block.tag)
     return tuple(
         Doubt(item.path, item.as_written or _NOT_STATED, item.basis, item.source or "no reason stated", tuple(used.get(item.path, ())))
-        for item in inputs.values()
-        if item.basis in MARKED
+        for item in inputs
+        if item.basis in MARKED and "#" not in item.path
     )
 
 
@@ -161,7 +161,8 @@ def _tables(study: Study) -> tuple[TableUse, ...]:
     for name in names():
         table = study.book.table(name)
         if name in read or table.header.rule_key in cited:
-            found.append(TableUse(table.number, table.header.title, table.header.checked, table.header.from_memory))
+            checked = tuple(text.replace("; agrees: all)", "; all agree)") for text in table.header.checked)
+            found.append(TableUse(table.number, table.header.title, checked, table.header.from_memory))
     return tuple(found)
 
 

@@ -9,6 +9,7 @@ from linecalc.report.circuit_block import circuit_facts, circuit_grids, circuit_
 from linecalc.report.circuit_json import circuit_result
 from linecalc.report.content import Block
 from linecalc.report.findings import finding
+from linecalc.report.inputs import Inputs
 from linecalc.report.lines import LineWriter
 from linecalc.report.origins import Origins
 from linecalc.sizing.single import SingleResult
@@ -20,7 +21,8 @@ def single_json(found: SingleResult) -> dict[str, Any]:
     """The circuit with its checks and steps; the keys of a circuit of a project, and more."""
     from linecalc.report.results_json import check_result, step_result
 
-    origins = Origins(found.steps)
+    inputs = Inputs((), found.steps)
+    origins = Origins(found.steps, inputs)
     raceways = () if found.raceway is None else (found.raceway,)
     return {
         "schema": SCHEMA,
@@ -37,13 +39,14 @@ def single_text(found: SingleResult) -> str:
     from linecalc.report.findings_text import wrapped
     from linecalc.report.text import block_lines
 
-    writer = LineWriter(found.book, found.steps, {})
+    inputs = Inputs((), found.steps)
+    writer = LineWriter(found.book, found.steps, inputs)
     raceways = () if found.raceway is None else (found.raceway,)
     block = Block(
         tag=found.circuit.tag,
         title=circuit_title(found.circuit),
-        facts=circuit_facts(found.circuit, {}),
-        grids=circuit_grids(found.circuit, raceways, {}),
+        facts=circuit_facts(found.circuit, inputs),
+        grids=circuit_grids(found.circuit, raceways, inputs),
         lines=tuple(writer.line(step) for step in found.steps),
         findings=tuple(finding(check) for check in found.checks),
     )

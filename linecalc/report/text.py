@@ -6,7 +6,7 @@ from tabulate import tabulate
 
 from linecalc.report.content import Block, Doubt, Fact, Grid, Line, Sheet, TableUse, Use
 from linecalc.report.findings import HEADINGS, Finding, counts_text
-from linecalc.report.findings_text import finding_lines, wrapped
+from linecalc.report.findings_text import WIDTH, finding_lines, wrapped
 from linecalc.report.wording import one_line
 
 _RULE = "=" * 92
@@ -73,10 +73,26 @@ def block_lines(block: Block) -> list[str]:
 
 def _grid(grid: Grid) -> list[str]:
     rows = [[one_line(cell) for cell in row] for row in grid.rows]
-    widths = [max(len(cell) for cell in column) for column in zip(grid.columns, *rows, strict=True)]
-    longest = [min(width, 34) for width in widths]
-    table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=longest, maxheadercolwidths=longest)
+    widths = column_widths([list(grid.columns), *rows], WIDTH - len(_IN))
+    table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=widths, maxheadercolwidths=widths)
     return ["", _IN + grid.caption, *(_IN + line for line in table.splitlines())]
+
+
+def column_widths(rows: list[list[str]], room: int) -> list[int]:
+    """Widths that let a table fit in ``room`` characters, taken from the widest columns first.
+
+    No column becomes narrower than its longest word, even if the table then
+    stays too wide.
+    """
+    columns = list(zip(*rows, strict=True))
+    widths = [max(len(cell) for cell in column) for column in columns]
+    least = [max(len(word) for cell in column for word in cell.split() or [""]) for column in columns]
+    while sum(widths) + 2 * (len(widths) - 1) > room:
+        shrinkable = [index for index, width in enumerate(widths) if width > least[index]]
+        if not shrinkable:
+            break
+        widths[max(shrinkable, key=lambda index: widths[index])] -= 1
+    return widths
 
 
 def _line(line: Line) -> list[str]:
@@ -89,8 +105,7 @@ def _line(line: Line) -> list[str]:
 
 def _use(use: Use) -> str:
     mark = f" [{use.mark}]" if use.mark else ""
-    source = f"step {use.step}" if use.step else one_line(use.source)
-    return f"{use.symbol} from {source}{mark}" if use.symbol else f"{use.value} from {source}{mark}"
+    return f"{use.symbol or use.value} from {f'step {use.step}' if use.step else one_line(use.source)}{mark}"
 
 
 def _check(item: Finding) -> list[str]:
@@ -98,8 +113,8 @@ def _check(item: Finding) -> list[str]:
     parts += [item.held.text] if item.held else []
     parts += [f"[{item.citation}]"] if item.citation else []
     lines = wrapped("  ".join(parts), _IN * 2, _IN * 4)
-    for word, text in (("needs", ", ".join(item.needs)), ("flips", item.flip), ("fix", item.fix)):
-        lines += wrapped(f"{word}: {one_line(text)}", _IN * 4, _IN * 5) if text else []
+    for word, text in (("needs: ", ", ".join(item.needs)), ("", item.flip), ("fix: ", item.fix)):
+        lines += wrapped(f"{word}{one_line(text)}", _IN * 4, _IN * 5) if text else []
     return lines
 
 
