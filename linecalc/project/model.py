@@ -75,7 +75,7 @@ class Service(Record):
     meter: Text | None = None
     location: Text | None = None
     conductor: Conductor | None = None
-    length: Length | None = None
+    terminals: Temperature | None = None
     fault_current: Current | None = None
     fault_current_at: Literal["transformer", "meter"] | None = None
     x_over_r: Annotated[float, Field(gt=0, le=50)] | None = None

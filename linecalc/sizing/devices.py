@@ -82,7 +82,7 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
     if above is not None and found[above.tag] is not None and not found[above.tag].load_end:
         inherited = found[above.tag]
         return Device(inherited.rating, inherited.kind, inherited.where, inherited.owner, inherited.selected, True, False, inherited.path)
-    return _load_end(network.nodes[circuit.down], book, need)
+    return _load_end(network, circuit.down, book, need)
 
 
 def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_here: bool) -> Device | None:
@@ -133,11 +133,21 @@ def node_device(node: Node, book: Book, need: Number) -> Device | None:
 _TABLE = {Kind.PANEL: "panel", Kind.ISOLATION: "isolation", Kind.DISCONNECT: "disconnect"}
 
 
-def _load_end(node: Node, book: Book, need: Number) -> Device | None:
-    """The device at the far end of conductors that have none at their supply."""
+def _load_end(network: Network, tag: str, book: Book, need: Number) -> Device | None:
+    """The device at the far end of conductors that have none at their supply.
+
+    Behind a junction it is the one of the only branch that serves panels; a
+    branch that only connects sources does not protect what is ahead.
+    """
+    node = network.nodes[tag]
+    if node.kind is Kind.JUNCTION:
+        branches = [step for step in network.children.get(tag, ()) if _serves_panels(network, step.down)]
+        return _load_end(network, branches[0].down, book, need) if len(branches) == 1 else None
     device = node_device(node, book, need)
     if device is None:
         return None
     return Device(device.rating, device.kind, device.where, device.owner, device.selected, False, True, device.path)
 
 
+def _serves_panels(network: Network, tag: str) -> bool:
+    return any(network.nodes[below].kind is Kind.PANEL for below in network.below(tag))
