@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from linecalc.cli.errors import BAD_INPUT, as_json, errors_document, problems_of
+from linecalc.cli.projects import study_of
 from linecalc.errors import LinecalcError
 
 if TYPE_CHECKING:
@@ -78,14 +79,7 @@ def _answer(path: str, asked: Asked) -> Answer:
 
 
 def _checked(path: str, asked: Asked) -> Answer:
-    from linecalc.project.read import read_project
-    from linecalc.study import study
-    from linecalc.variants import read_setting, with_values
-
-    project = read_project(path)
-    if asked.settings:
-        project = with_values(project, [read_setting(setting) for setting in asked.settings])
-    found = study(project, asked.edition)
+    found = study_of(path, asked.edition, asked.settings)
     return _rendered(found, asked, exit_status(found, asked.strict))
 
 

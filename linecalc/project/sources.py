@@ -54,12 +54,11 @@ class Sources:
 
 
     def placed(self, problem: Problem) -> Problem:
-        """A problem found later, known only by its key, with the file and line of that key."""
+        """A problem found later, known only by its key, with file and line where the key stands in a file."""
         if problem.file is not None or problem.key is None:
             return problem
-        path = _path(problem.key)
-        found = self.problem(Fault(path, problem.message))
-        return replace(problem, file=found.file, line=found.line)
+        found = self.problem(Fault(_path(problem.key), problem.message))
+        return problem if found.line is None else replace(problem, file=found.file, line=found.line)
 
 
 def _path(key: str) -> Path:

@@ -190,8 +190,9 @@ def test_text_without_a_file_includes_nothing():
 def test_a_later_problem_gets_file_and_line_by_its_key(tmp_path):
     (tmp_path / "equipment.toml").write_text(EQUIPMENT)
     path = project_file(tmp_path)
-    later = InputError([Problem("a loop", key="circuit.C2"), Problem("odd", key="equipment.store"), Problem("whole")])
-    first, second, third = placed(later, path).problems
+    later = InputError([Problem("a loop", key="circuit.C2"), Problem("odd", key="equipment.store"), Problem("whole"), Problem("wrong", key="edition")])
+    first, second, third, fourth = placed(later, path).problems
     assert (first.file, first.line) == (str(path), path.read_text().splitlines().index("[circuit.C2]") + 1)
     assert (second.file, second.line) == (str(tmp_path / "equipment.toml"), EQUIPMENT.splitlines().index("[equipment.store]") + 1)
     assert third == Problem("whole")
+    assert fourth == Problem("wrong", key="edition"), "a key of the command line stands in no file"
