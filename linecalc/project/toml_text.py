@@ -14,6 +14,7 @@ from linecalc.project.sources import Source
 LARGEST_BYTES = 1_000_000
 DEEPEST = 12
 LONGEST_KEY = 20
+_TOO_DEEP = f"is nested too deeply; the limit is {DEEPEST} levels"
 
 _OTHER_ENCODINGS = ((b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
 _BOM = b"\xef\xbb\xbf"
@@ -88,7 +89,7 @@ def parse(source: Source) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         raise _syntax_error(source, str(error)) from None
     except RecursionError:
-        raise _refused(source.file, f"is nested too deeply; the limit is {DEEPEST} levels") from None
+        raise _refused(source.file, _TOO_DEEP) from None
     except ValueError:
         raise _refused(source.file, "holds a number or date that is out of every range") from None
 
@@ -106,6 +107,8 @@ def _syntax_error(source: Source, report: str) -> InputError:
 
 def _in_words(said: str) -> str:
     """The parser's report; a key written twice is named as TOML writes it."""
+    if "nested more than" in said:
+        return _TOO_DEEP
     twice = re.match(r"Cannot declare \((.*)\) twice", said)
     if twice:
         parts = tuple(part.strip().strip("'\"") for part in twice.group(1).split(",") if part.strip())
