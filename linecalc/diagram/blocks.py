@@ -26,10 +26,12 @@ STACK_WIDTH = 0.5
 STACK_TEXT_X = 0.6
 TAG_HEIGHT = 0.2
 #: Room between the boundary line or the run tag and the next column.
-COLUMN_GAP = 0.2
+COLUMN_GAP = 0.15
 BOND_HEIGHT = 0.3125
 ELECTRODE_HEIGHT = 0.4375
 LEAF_TEXT_GAP = 0.1
+#: A panel carries the arithmetic of its bus: its text is never cut.
+_ALL_LINES = 40
 
 
 class UnitText(Enum):
@@ -128,7 +130,7 @@ def edge_need(branch: Branch, density: Density) -> float:
     if branch.node.style in (Style.TAP, Style.TURN) and not branch.run_tag:
         return 0.25 + (text_width_in(branch.rating, density.text_in) if branch.rating else 0.0)
     rating = text_width_in(branch.rating, density.text_in) + 0.1 if branch.rating else 0.05
-    return rating + tag_width(branch.run_tag, density) + COLUMN_GAP + 0.05
+    return rating + tag_width(branch.run_tag, density) + COLUMN_GAP + 0.1
 
 
 def depth_of(root: PlanNode) -> int:
@@ -159,8 +161,8 @@ def natural_widths(root: PlanNode, density: Density) -> tuple[list[float], list[
 def _text_need(node: PlanNode) -> float:
     """Least width for a thing with its text, in inches."""
     if node.style is Style.INLINE and node.label:
-        return 0.95
-    return STACK_TEXT_X + 0.75 if node.style is Style.STACK else 0.0
+        return 0.8
+    return STACK_TEXT_X + 0.6 if node.style is Style.STACK else 0.0
 
 
 def leaf_text_width(root: PlanNode, density: Density) -> float:
@@ -185,7 +187,7 @@ def set_columns(root: PlanNode, density: Density, left: float, right: float) -> 
     widths, edges = natural_widths(root, density)
     needed = sum(widths) + sum(edges)
     wish = min(leaf_text_width(root, density), 3.5) + LEAF_TEXT_GAP
-    least = min(wish, 1.75)
+    least = min(wish, 1.5)
     spare = right - left - needed
     if spare < least:
         return None
@@ -265,8 +267,9 @@ def _bus_block(
     """
     top, bottom = _enclosure(node, rows, Label((), ()), density)
     down = bottom + (0.0 if node.electrode is None else ELECTRODE_HEIGHT)
-    wide = _wrapped(node, columns.right - 0.1 - columns.x[column] - kept_free, density)
-    narrow = _wrapped(node, columns.pitch(column), density)
+    whole = replace(density, label_lines=_ALL_LINES)
+    wide = _wrapped(node, columns.right - 0.1 - columns.x[column] - kept_free, whole)
+    narrow = _wrapped(node, columns.pitch(column), whole)
     wide_top = min(top, -reach_up)
     wide_up = -wide_top + wide.height(density) + 0.05
     narrow_up = -top + narrow.height(density) + 0.05
@@ -317,10 +320,10 @@ def _enclosure(
         top = min(first - 0.25, -snap_up(main + 0.05))
         return top, last + (0.25 if node.bond is None else 0.1875 + BOND_HEIGHT)
     if node.style is Style.UNIT and density.unit_text is UnitText.ABOVE:
-        return min(first - 0.1875, -0.34375), max(last + 0.1875, 0.3125)
+        return min(first - 0.15625, -0.3125), max(last + 0.15625, 0.28125)
     if node.style is Style.UNIT:
         text = 0.05 + label.height(density) + 0.03
-        return min(first - 0.1875, -0.34375), snap_up(max(last + 0.1875, 0.3125, text))
+        return min(first - 0.15625, -0.3125), snap_up(max(last + 0.15625, 0.28125, text))
     if node.style is Style.TURN:
         return 0.0, 0.0
     if node.style in (Style.TAP, Style.STACK):
@@ -339,7 +342,10 @@ def _own_room(
         return max(-top, height / 2), max(bottom, height / 2)
     if node.style is Style.INLINE:
         bond = 0.0 if node.bond is None else BOND_HEIGHT
-        return max(-top, 0.22), bottom + bond + (0.0625 + height if height else 0.0) + ground
+        text = 0.0625 + height if height else 0.0
+        if node.electrode is not None:
+            return -top + text, bottom + bond + ground
+        return max(-top, 0.22), bottom + bond + text
     if node.style is Style.UNIT and density.unit_text is UnitText.ABOVE and height:
         return -top + height + 0.03, bottom
     return max(-top, 0.22), bottom

@@ -48,23 +48,23 @@ def legend_group(kinds: tuple[str, ...], width: float, heading_in: float, cap_in
 
     ``run tag``, ``existing``, ``new`` and ``boundary`` are drawn as samples.
     """
-    ordered = sorted(dict.fromkeys(kinds), key=_ORDER.index)
+    ordered = sorted(dict.fromkeys(kinds), key=lambda kind: (-_size(kind)[1], _ORDER.index(kind)))
     items: list[Item] = [Text(0, ascent_in(heading_in), ("LEGEND",), heading_in, role="heading")]
-    top = heading_in * LINE_PITCH + 0.05
     count = max(1, int(width // 1.5))
-    rows = -(-len(ordered) // count)
-    tallest = top
-    for column in range(count):
-        chosen = ordered[column * rows : (column + 1) * rows]
-        y = top
-        x = column * width / count
-        cell = max((_size(kind)[0] for kind in chosen), default=0.0)
-        for kind in chosen:
-            entry, height = _entry(kind, x, y, cell, width / count - cell - 0.2, cap_in)
-            items.extend(entry)
-            y += height
-        tallest = max(tallest, y)
-    return Group(width, tallest, tuple(items))
+    cells = [max(_size(kind)[0] for kind in ordered[column::count]) for column in range(min(count, len(ordered)))]
+    y = heading_in * LINE_PITCH + 0.05
+    for start in range(0, len(ordered), count):
+        row = ordered[start : start + count]
+        texts = [wrap(NAMES[kind], width / count - cell - 0.2, cap_in) for kind, cell in zip(row, cells)]
+        height = max(_row_height(kind, lines, cap_in) for kind, lines in zip(row, texts))
+        for column, (kind, lines) in enumerate(zip(row, texts)):
+            items.extend(_entry(kind, lines, column * width / count, y, cells[column], height, cap_in))
+        y += height
+    return Group(width, y, tuple(items))
+
+
+def _row_height(kind: str, lines: tuple[str, ...], cap_in: float) -> float:
+    return max(_size(kind)[1], len(lines) * cap_in * LINE_PITCH) + 0.05
 
 
 def _size(kind: str) -> tuple[float, float]:
@@ -79,17 +79,16 @@ def _size(kind: str) -> tuple[float, float]:
     return shape(kind).width, shape(kind).height
 
 
-def _entry(kind: str, x: float, y: float, cell: float, width: float, cap_in: float) -> tuple[list[Item], float]:
-    """One row of the legend and its height."""
+def _entry(
+    kind: str, lines: tuple[str, ...], x: float, y: float, cell: float, height: float, cap_in: float
+) -> list[Item]:
+    """One symbol with its name, both on the middle of a row of this height."""
     symbol_width, symbol_height = _size(kind)
-    lines = wrap(NAMES[kind], width, cap_in)
-    text_height = len(lines) * cap_in * LINE_PITCH
-    height = max(symbol_height, text_height) + 0.05
     left = x + (cell - symbol_width) / 2
     top = y + (height - symbol_height) / 2
-    baseline = y + (height - text_height) / 2 + ascent_in(cap_in)
+    baseline = y + (height - len(lines) * cap_in * LINE_PITCH) / 2 + ascent_in(cap_in)
     text = Text(x + cell + 0.1, baseline, lines, cap_in, role="note")
-    return [*_sample(kind, left, top, symbol_width, symbol_height, cap_in), text], height
+    return [*_sample(kind, left, top, symbol_width, symbol_height, cap_in), text]
 
 
 def _sample(kind: str, x: float, y: float, width: float, height: float, cap_in: float) -> list[Item]:

@@ -186,31 +186,37 @@ def _trunk(
 
 
 def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[Item]:
+    """A symbol in the wire, its text below, or above where an electrode stands below."""
     node, x = block.node, columns.x[block.column]
     form = shape(node.symbol)
     items: list[Item] = [place(node.symbol, x, y - form.height / 2, node.tag, node.existing)]
     foot = y + form.height / 2
+    ground_x = x + 0.125
     if node.bond is not None:
         items.append(place("neutral bond", x, foot + 0.0625, node.tag))
         foot += BOND_HEIGHT
+        ground_x = x + 0.4375
     text_y = foot + 0.0625
-    items += label_items(block.label, x, text_y, density, node.tag)
     if node.electrode is not None:
-        items += _electrode_below(block, x, foot, text_y + block.label.height(density), columns, density)
+        items += _electrode_below(block, ground_x, foot, columns, density)
+        text_y = y - form.height / 2 - 0.0625 - block.label.height(density)
+    items += label_items(block.label, x, text_y, density, node.tag)
     for branch, child in zip(node.branches, block.children):
         items += _run(branch, child, x + form.width, x + form.width, y, columns, density)
     return items
 
 
 def _electrode_below(
-    block: Block, x: float, foot: float, text_end: float, columns: Columns, density: Density
+    block: Block, ground_x: float, foot: float, columns: Columns, density: Density
 ) -> list[Item]:
-    """The electrode of an inline device, below its text."""
+    """The electrode of an inline device below its bond, with its text."""
     node = block.node
-    items: list[Item] = [place("electrode", x, text_end + 0.125, node.tag)]
-    items.append(Wire(((x + 0.125, text_end + 0.0625), (x + 0.125, text_end + 0.125)), node.tag, role="ground"))
-    lines = wrap_to(node.electrode or "", columns.pitch(block.column) - 0.35, density.text_in, 2)
-    items.append(Text(x + 0.35, text_end + 0.05 + ascent_in(density.text_in), lines, density.text_in, "start", node.tag))
+    items: list[Item] = [place("electrode", ground_x - 0.125, foot + 0.0625, node.tag)]
+    items.append(Wire(((ground_x, foot), (ground_x, foot + 0.0625)), node.tag, role="ground"))
+    text_x = ground_x + 0.175
+    width = columns.x[block.column] + columns.pitch(block.column) - text_x
+    lines = wrap_to(node.electrode or "", max(width, 0.3), density.text_in, 2)
+    items.append(Text(text_x, foot + 0.03 + ascent_in(density.text_in), lines, density.text_in, "start", node.tag))
     return items
 
 

@@ -241,11 +241,15 @@ def item_box(item: Item) -> Box:
 
 
 def subject_boxes(scene: Scene) -> dict[str, Box]:
-    """For each tag the box of its symbols, outlines and run tags: where a link may lie."""
+    """For each tag the box of its symbols, outlines and run tags: where a link may lie.
+
+    Things drawn together share a box; their tags stand in one subject, with commas.
+    """
     boxes: dict[str, list[Box]] = {}
     for item in scene.items:
         if isinstance(item, (Symbol, Outline)) and item.subject and item.kind != "boundary":
-            boxes.setdefault(item.subject, []).append(item.box)
+            for subject in item.subject.split(", "):
+                boxes.setdefault(subject, []).append(item.box)
     return {subject: hull(found) for subject, found in boxes.items()}
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
+from itertools import product
 
 from linecalc.diagram.blocks import Block, Columns, Density, UnitText, measure, set_columns, used_symbols
 from linecalc.diagram.fold import Folding, foldings
@@ -24,6 +27,7 @@ from linecalc.diagram.scene import (
 )
 from linecalc.diagram.table import columns_group, table_group, text_group
 from linecalc.diagram.title_block import title_group
+from linecalc.diagram.typical import SEPARATOR, grouped
 from linecalc.errors import RefusedError
 
 MARGIN_IN = 0.375
@@ -31,6 +35,9 @@ SIDE_WIDTH_IN = 3.25
 PAD_IN = 0.125
 FRAME = Box(MARGIN_IN, MARGIN_IN, SHEET_WIDTH_IN - MARGIN_IN, SHEET_HEIGHT_IN - MARGIN_IN)
 SIDE_X = FRAME.x1 - SIDE_WIDTH_IN
+SIDE_INNER_IN = SIDE_WIDTH_IN - 2 * PAD_IN
+_GROUP_GAP_IN = 0.25
+_SHELF_GAP_IN = 0.1
 BAND_WIDTH_IN = SIDE_X - FRAME.x0 - 2 * PAD_IN
 
 _INSIDE, _ABOVE = UnitText.INSIDE, UnitText.ABOVE
@@ -87,16 +94,16 @@ def compose(plan: Plan) -> Scene:
     RefusedError
         The content does not fit on one sheet at the smallest text size.
     """
-    side, over, has_legend = _side_column(plan)
-    band, band_top = _band(plan, over, not has_legend)
-    area = Box(FRAME.x0 + PAD_IN, FRAME.y0 + PAD_IN, SIDE_X - PAD_IN, band_top - 0.1)
+    around = surround(plan)
+    foot, foot_top = _foot_items(around.shelves)
+    area = Box(FRAME.x0 + PAD_IN, FRAME.y0 + PAD_IN, SIDE_X - PAD_IN, foot_top - 0.1)
     fitted = fit_diagram(plan, area)
     items: list[Item] = [
         Outline("frame", FRAME),
         Rule(SIDE_X, FRAME.y0, SIDE_X, FRAME.y1, heavy=True),
-        Rule(FRAME.x0, band_top, SIDE_X, band_top),
-        *side,
-        *band,
+        Rule(FRAME.x0, foot_top, SIDE_X, foot_top),
+        *_side_items(plan, around.side),
+        *foot,
         *place_lines(fitted, area),
     ]
     return Scene(
@@ -113,9 +120,10 @@ def fit_diagram(plan: Plan, area: Box) -> Fitted:
     RefusedError
         Not even the tightest one fits.
     """
-    ways = foldings(plan.root)
+    apart = foldings(plan.root)
+    together = foldings(grouped(plan.root))
     for density in DENSITIES:
-        for folding in ways:
+        for folding in apart if density.leaf_lines > 1 else (*apart, *together):
             fitted = _fitted(folding, density, area)
             if fitted is not None:
                 return fitted
@@ -189,91 +197,110 @@ def legend_kinds(plan: Plan) -> tuple[str, ...]:
     return tuple(dict.fromkeys(kinds))
 
 
-def _side_column(plan: Plan) -> tuple[list[Item], list[Group], bool]:
-    """The right column, filled from the top.
+@dataclass(frozen=True, slots=True)
+class Surround:
+    """What stands around the diagram: groups at the right, shelves of groups at the foot."""
 
-    Groups that found no room are handed back, and whether the legend did.
+    side: tuple[Group, ...]
+    shelves: tuple[tuple[Group, ...], ...]
+
+    def foot_height(self) -> float:
+        """Height of the shelves."""
+        return sum(max(group.height for group in shelf) + _SHELF_GAP_IN for shelf in self.shelves)
+
+
+def surround(plan: Plan) -> Surround:
+    """Of all ways to place notes, abbreviations, legend and schedule, the one with the lowest foot.
+
+    Raises
+    ------
+    RefusedError
+        No way fits on the sheet.
     """
-    width = SIDE_WIDTH_IN - 2 * PAD_IN
-    title = title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
-    items = list(title.at(SIDE_X, FRAME.y1 - title.height))
-    groups = [text_group(block, width, CAP_REVIEW_IN, CAP_MIN_IN) for block in plan.blocks]
-    if plan.abbreviations:
-        groups.append(columns_group("ABBREVIATIONS", plan.abbreviations, width, CAP_REVIEW_IN, CAP_MIN_IN, 2))
-    legend = legend_group(legend_kinds(plan), width, CAP_REVIEW_IN, CAP_MIN_IN)
+    title = _title(plan)
     room = FRAME.y1 - title.height - FRAME.y0 - PAD_IN
-    kept, over = _filled([*groups, legend], room)
-    gap = min(0.3, max(PAD_IN, (room - sum(group.height for group in kept)) / (len(kept) + 1)))
+    makers = _makers(plan)
+    ways = []
+    for chosen in product((True, False), repeat=len(makers)):
+        side = tuple(make(SIDE_INNER_IN) for make, beside in zip(makers, chosen) if beside)
+        if sum(group.height + PAD_IN for group in side) > room:
+            continue
+        rest = [make for make, beside in zip(makers, chosen) if not beside]
+        ways.extend(Surround(side, shelves) for shelves in _feet(plan.schedule, rest))
+    if not ways:
+        raise RefusedError("the notes and the conductor schedule do not fit on one 17 x 11 in sheet")
+    return min(ways, key=lambda way: (round(way.foot_height(), 2), -len(way.side)))
+
+
+def _title(plan: Plan) -> Group:
+    return title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
+
+
+def _makers(plan: Plan) -> list[Callable[[float], Group]]:
+    """One function a group that sets it to a width."""
+    makers: list[Callable[[float], Group]] = [
+        partial(text_group, block, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN) for block in plan.blocks
+    ]
+    if plan.abbreviations:
+        makers.append(
+            partial(columns_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
+        )
+    makers.append(partial(legend_group, legend_kinds(plan), heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
+    return makers
+
+
+def _feet(schedule: Table, makers: list[Callable[[float], Group]]) -> Iterator[tuple[tuple[Group, ...], ...]]:
+    """Ways to set the foot of the sheet, as shelves from the bottom up."""
+    for tables in (_single(schedule), _double(schedule)):
+        if tables is None:
+            continue
+        left = BAND_WIDTH_IN - sum(group.width + _GROUP_GAP_IN for group in tables)
+        if makers and left >= SIDE_INNER_IN:
+            width = (left - _GROUP_GAP_IN * (len(makers) - 1)) / len(makers)
+            if width >= 1.5:
+                yield _shelves([*tables, *(make(width) for make in makers)])
+        above = [make(BAND_WIDTH_IN / len(makers) - _GROUP_GAP_IN) for make in makers]
+        yield _shelves([*tables, *above])
+
+
+def _side_items(plan: Plan, groups: tuple[Group, ...]) -> list[Item]:
+    """The right column: groups from the top, the title block at the foot."""
+    title = _title(plan)
+    items = list(title.at(SIDE_X, FRAME.y1 - title.height))
+    room = FRAME.y1 - title.height - FRAME.y0 - PAD_IN
+    spare = room - sum(group.height for group in groups)
+    gap = min(0.3, max(PAD_IN, spare / (len(groups) + 1)))
     y = FRAME.y0 + PAD_IN
-    for group in kept:
+    for group in groups:
         items.extend(group.at(SIDE_X + PAD_IN, y))
         y += group.height + gap
-    return items, [group for group in over if group is not legend], legend in kept
+    return items
 
 
-def _filled(groups: list[Group], room: float) -> tuple[list[Group], list[Group]]:
-    """The groups that fit one below the other, in order, and those that do not."""
-    kept: list[Group] = []
-    over: list[Group] = []
-    for group in groups:
-        needed = sum(found.height + PAD_IN for found in kept) + group.height
-        (kept if needed <= room else over).append(group)
-    return kept, over
-
-
-def _band(plan: Plan, over: list[Group], with_legend: bool) -> tuple[list[Item], float]:
-    """The foot of the sheet: schedule, legend and what found no room at the right; and its top.
-
-    Of the arrangements that fit, the lowest.
-    """
-    chosen = min(_arrangements(plan, over, with_legend), key=_shelves_height)
+def _foot_items(shelves: tuple[tuple[Group, ...], ...]) -> tuple[list[Item], float]:
+    """The shelves at the foot of the sheet, and their top."""
     y = FRAME.y1 - PAD_IN
     items: list[Item] = []
-    for shelf in chosen:
+    for shelf in shelves:
         y -= max(group.height for group in shelf)
         x = FRAME.x0 + PAD_IN
         for group in shelf:
             items.extend(group.at(x, y))
-            x += group.width + 0.25
-        y -= 0.1
+            x += group.width + _GROUP_GAP_IN
+        y -= _SHELF_GAP_IN
     return items, y + 0.04
 
 
-def _arrangements(plan: Plan, over: list[Group], with_legend: bool) -> list[list[list[Group]]]:
-    """Ways to set the foot of the sheet, as shelves from the bottom up."""
-    kinds = legend_kinds(plan)
-    ways = []
-    for schedule in (_single(plan.schedule), _double(plan.schedule)):
-        if schedule is None:
-            continue
-        groups = [*schedule, *over]
-        if not with_legend:
-            ways.append(_shelves(groups))
-            continue
-        left = BAND_WIDTH_IN - sum(group.width + 0.25 for group in groups)
-        for width in (left, BAND_WIDTH_IN):
-            if width >= 1.5:
-                legend = legend_group(kinds, width, CAP_REVIEW_IN, CAP_MIN_IN)
-                ways.append(_shelves([*groups, legend]))
-    if not ways:
-        raise RefusedError("the conductor schedule is too wide for one 17 x 11 in sheet")
-    return ways
-
-
-def _shelves_height(shelves: list[list[Group]]) -> float:
-    return sum(max(group.height for group in shelf) + 0.1 for shelf in shelves)
-
-
-def _shelves(groups: list[Group]) -> list[list[Group]]:
-    """Groups beside each other as far as the width of the band reaches, then on a further shelf."""
+def _shelves(groups: list[Group]) -> tuple[tuple[Group, ...], ...]:
+    """Groups beside each other as far as the width of the foot reaches, then on a further shelf."""
     shelves: list[list[Group]] = []
     for group in groups:
-        used = sum(found.width + 0.25 for found in shelves[-1]) if shelves else BAND_WIDTH_IN
+        used = sum(found.width + _GROUP_GAP_IN for found in shelves[-1]) if shelves else BAND_WIDTH_IN
         if used + group.width > BAND_WIDTH_IN + 0.001:
             shelves.append([group])
         else:
             shelves[-1].append(group)
-    return shelves
+    return tuple(tuple(shelf) for shelf in shelves)
 
 
 def _single(schedule: Table) -> list[Group] | None:
@@ -287,12 +314,12 @@ def _single(schedule: Table) -> list[Group] | None:
 def _double(schedule: Table) -> list[Group] | None:
     """The schedule as two tables beside each other, None if it is short or too wide for that."""
     rows = schedule.rows
-    if len(rows) < 6:
+    if len(rows) < 4:
         return None
     half = -(-len(rows) // 2)
     first = Table(schedule.title, schedule.columns, rows[:half])
     second = Table(f"{schedule.title}, continued", schedule.columns, rows[half:])
-    width = (BAND_WIDTH_IN - 0.25) / 2
+    width = (BAND_WIDTH_IN - _GROUP_GAP_IN) / 2
     groups = [table_group(part, CAP_MIN_IN, width, CAP_REVIEW_IN) for part in (first, second)]
     found = [group for group in groups if group is not None]
     return found if len(found) == 2 else None
@@ -300,9 +327,5 @@ def _double(schedule: Table) -> list[Group] | None:
 
 def run_tags(scene: Scene) -> tuple[str, ...]:
     """Tags of the conductor runs that the scene shows."""
-    return tuple(dict.fromkeys(item.subject for item in scene.of(Outline) if item.kind == "run tag"))
-
-
-def wires_of(scene: Scene, tag: str) -> tuple[Wire, ...]:
-    """The wires of one run."""
-    return tuple(wire for wire in scene.of(Wire) if wire.subject == tag)
+    shown = [item.subject for item in scene.of(Outline) if item.kind == "run tag" and item.subject != "legend"]
+    return tuple(dict.fromkeys(tag for subject in shown for tag in subject.split(SEPARATOR)))

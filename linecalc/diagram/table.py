@@ -97,12 +97,13 @@ def text_group(block: TextBlock, width: float, heading_in: float, cap_in: float)
 
 
 def columns_group(
-    heading: str, entries: tuple[tuple[str, str], ...], width: float, heading_in: float, cap_in: float, count: int
+    heading: str, entries: tuple[tuple[str, str], ...], width: float, heading_in: float, cap_in: float
 ) -> Group:
-    """Pairs of a short and a long text in *count* columns below a heading, read downwards."""
+    """Pairs of a short and a long text below a heading, in as many columns as find room, read downwards."""
     items: list[Item] = [Text(0, ascent_in(heading_in), (heading,), heading_in, role="heading")]
     top = heading_in * LINE_PITCH + 0.03
     pitch = cap_in * LINE_PITCH
+    count = max(1, int(width // 1.45))
     cell = width / count
     key_width = max((text_width_in(key, cap_in) for key, _ in entries), default=0.0) + 0.1
     rows = -(-len(entries) // count)
