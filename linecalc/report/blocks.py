@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from linecalc.check import Check
 from linecalc.network.records import Kind, Node
 from linecalc.report.amounts import against, amount, both
 from linecalc.report.circuit_block import circuit_facts, circuit_grids, circuit_title
 from linecalc.report.content import Block, Fact, Grid
-from linecalc.report.findings import finding
+from linecalc.report.findings import Finding, finding
 from linecalc.report.inputs import MARKED, Inputs
-from linecalc.report.lines import LineWriter
+from linecalc.report.lines import LineWriter, short_citation
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, SizedRaceway, StringFigures
 from linecalc.study import Study, subjects_in_order
 from linecalc.term import Number
@@ -67,7 +70,7 @@ class BlockWriter:
 
     def _block(self, tag: str) -> Block:
         title, facts, grids = self._described(tag)
-        findings = tuple(finding(check) for check in self._study.of_subject(tag))
+        findings = tuple(short_finding(check) for check in self._study.of_subject(tag))
         return Block(tag, title, facts, grids, tuple(self._steps.get(tag, ())), findings)
 
     def _described(self, tag: str) -> tuple[str, tuple[Fact, ...], tuple[Grid, ...]]:
@@ -115,6 +118,12 @@ class BlockWriter:
             breaker = "no standard breaker" if bus.largest_breaker_a is None else f"a {amount(bus.largest_breaker_a, 'A')} breaker at most"
             facts.append(Fact("Left for further sources", f"{amount(bus.left_a, 'A')} of source current: {breaker}"))
         return tuple(facts)
+
+
+def short_finding(check: Check) -> Finding:
+    """A check in words, its citation as short as the sheet repeats it."""
+    found = finding(check)
+    return replace(found, citation=short_citation(found.citation))
 
 
 def _kind(node: Node) -> str:
@@ -167,7 +176,7 @@ def _method(study: Study, bus: BusFigures, method: BusMethod) -> tuple[str, ...]
     if method.demand is not None and method.limit is not None:
         numbers = against(method.demand, method.limit, "A").relation
     result = _VERDICTS[method.verdict]
-    return citation.text, citation.description, numbers, f"used: {result}" if method is bus.used else result, method.why or _NOTHING
+    return short_citation(citation.text), citation.description, numbers, f"used: {result}" if method is bus.used else result, method.why or _NOTHING
 
 
 def raceway_facts(raceway: SizedRaceway) -> tuple[Fact, ...]:

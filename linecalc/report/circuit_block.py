@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+
+from linecalc.check import Level, Sense
 from linecalc.codebook.sizes import size_index
 from linecalc.network.records import Mode, System
-from linecalc.report.amounts import amount, both
+from linecalc.report.amounts import UNKNOWN, against, amount, both
 from linecalc.report.content import Fact, Grid
 from linecalc.report.inputs import Inputs
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit, SizedRaceway, Surroundings
@@ -187,3 +190,31 @@ def _modes(circuit: SizedCircuit) -> Grid:
 
 def _drop(volts: Number, percent: Number, base: Number) -> str:
     return f"{amount(volts, 'V', 3)}, {amount(percent, 'percent', 3)} of {amount(base, 'V')}"
+
+
+def schedule_grid(circuits: Iterable[SizedCircuit], levels: Mapping[str, Level | None]) -> Grid:
+    """All circuits at a glance, the level of each that asks most of the reader at the end."""
+    rows = tuple(_scheduled(circuit, levels.get(circuit.tag)) for circuit in circuits)
+    columns = ("Circuit", "From, to", "Device", "Conductors", "Neutral", "Grounding", "T1 terminals", "T2 conditions", "Set by", "Worst")
+    return Grid("Circuits at a glance", columns, rows)
+
+
+def _scheduled(circuit: SizedCircuit, level: Level | None) -> tuple[str, ...]:
+    item, egc = circuit.circuit.item, circuit.egc
+    run = circuit.run.ampacity_a if circuit.run else None
+    return (
+        circuit.tag,
+        f"{item.from_}, {item.to}",
+        _amps(circuit.device.rating) if circuit.device else "none",
+        f"{_count(circuit)} {circuit.conductor.text}",
+        circuit.neutral.size if circuit.neutral else "none",
+        "none" if egc is None else "raceway" if egc.kind == "raceway" else egc.size,
+        _carries(circuit.t1_ampacity, circuit.t1_need),
+        _carries(run, circuit.t2_need),
+        circuit.governed_by.value,
+        level.value if level else "no checks",
+    )
+
+
+def _carries(ampacity: Number | None, need: Number) -> str:
+    return UNKNOWN if ampacity is None else against(ampacity, need, "A", Sense.AT_LEAST).relation

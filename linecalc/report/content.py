@@ -115,6 +115,7 @@ class Sheet:
     counts: tuple[tuple[Level, int], ...]
     interconnection: tuple[str, ...]
     findings: tuple[tuple[Level, tuple[Finding, ...]], ...]
+    schedule: Grid
     blocks: tuple[Block, ...]
     doubts: tuple[Doubt, ...]
     tables: tuple[TableUse, ...]

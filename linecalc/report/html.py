@@ -82,6 +82,7 @@ def _calculations(sheet: Sheet, drawn: frozenset[str]) -> list[str]:
     return [
         '<section aria-labelledby="calculations">',
         '<h2 id="calculations">Calculations, in the order of power flow</h2>',
+        grid(sheet.schedule),
         f'<nav aria-label="Subjects of the calculations"><ul>{links}</ul></nav>',
         *(_block(block, block.tag in drawn) for block in sheet.blocks),
         "</section>",

@@ -93,4 +93,4 @@ def _check(item: Finding, linked: bool) -> str:
     more = [("needs: ", ", ".join(item.needs)), ("", item.flip), ("fix: ", item.fix)]
     below = "".join(f'<span class="more">{word}{escape(one_line(text))}</span>' for word, text in more if text)
     kind = f"is-{item.level.key.replace('_', '-')}"
-    return f'<li class="{kind}">{badge(item.level, item.level.value)} {subject}{escape(one_line(item.message))}<span class="more">{basis}</span>{below}</li>'
+    return f'<li class="{kind}">{badge(item.level, item.level.value)} {subject}{escape(one_line(item.message))}<span class="more basis">{basis}</span>{below}</li>'

@@ -27,7 +27,7 @@ class LineWriter:
         result = f"{rendered.result} {unit_text(step.term.unit)}".strip()
         parts = tuple(dict.fromkeys((rendered.formula, rendered.substitution, result)))
         uses = tuple(self._use(term, step.subject) for term in step.inputs())
-        return Line(step.id, step.term.symbol, step.term.meaning, parts, step.citation, uses)
+        return Line(step.id, step.term.symbol, step.term.meaning, parts, short_citation(step.citation), uses)
 
     def _use(self, term: Term, subject: str) -> Use:
         symbol, value = term.symbol, amount(term, term.unit)
@@ -39,5 +39,17 @@ class LineWriter:
         path, _, counted = origin.partition("#")
         mark = self._inputs.mark(origin)
         if path.startswith("rule:"):
-            return Use(symbol, value, f"{term.meaning} [{self._book.cite(path.removeprefix('rule:')).text}]", mark=mark)
+            cited = short_citation(self._book.cite(path.removeprefix("rule:")).text)
+            return Use(symbol, value, f"{term.meaning} [{cited}]", mark=mark)
         return Use(symbol, value, term.meaning or path if counted else path, mark=mark, path=path)
+
+
+def short_citation(text: str) -> str:
+    """A citation as a sheet repeats it: that it is from memory in two words, since the sheet lists those sections.
+
+    Examples
+    --------
+    >>> short_citation("690.9(A)(1) (section from memory, verify)")
+    '690.9(A)(1) (from memory)'
+    """
+    return text.replace("(section from memory, verify)", "(from memory)")

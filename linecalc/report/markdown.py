@@ -17,6 +17,7 @@ def sheet_markdown(sheet: Sheet) -> str:
         *_findings(sheet),
         "",
         "## Calculations, in the order of power flow",
+        *_grid(sheet.schedule),
         *(line for block in sheet.blocks for line in block_lines(block)),
         *_doubts(sheet.doubts),
         *_tables(sheet.tables),

@@ -10,8 +10,8 @@ from linecalc.term import Term, named_terms
 class Origins:
     """Looks up the step that computed a term.
 
-    A term that equals a kept step (same id, same value) is that step: the
-    list of steps keeps one of several equal terms.
+    A term that equals a kept step (same id, or the same key without one, and
+    the same value) is that step: the list of steps keeps one of several equal terms.
     """
 
     def __init__(self, steps: tuple[Step, ...], inputs: Inputs):
@@ -19,7 +19,8 @@ class Origins:
         self._by_identity = {id(step.term): step.id for step in steps}
         self._by_value: dict[tuple[str, float], str] = {}
         for step in steps:
-            self._by_value.setdefault((step.id.split("~")[0], step.term.value), step.id)
+            for name in (step.id.split("~")[0], step.term.key):
+                self._by_value.setdefault((name, step.term.value), step.id)
 
     def of(self, term: Term, subject: str) -> str:
         """The origin of ``term`` as used under ``subject``; empty where none is known."""
@@ -32,8 +33,8 @@ class Origins:
         known = self._by_identity.get(id(term))
         if known is not None:
             return known
-        wanted = term.id or f"{subject}.{term.key}"
-        return self._by_value.get((wanted, term.value), "")
+        wanted = [term.id] if term.id else [f"{subject}.{term.key}", term.key]
+        return next((found for name in wanted if (found := self._by_value.get((name, term.value)))), "")
 
     def steps_behind(self, check: Check) -> list[str]:
         """The ids of all steps behind a check, arguments before results."""

@@ -8,6 +8,7 @@ from linecalc.network.records import Kind
 from linecalc.project.model import Project
 from linecalc.report.amounts import amount, both
 from linecalc.report.blocks import BlockWriter
+from linecalc.report.circuit_block import schedule_grid
 from linecalc.report.content import Block, Doubt, Fact, Sheet, TableUse
 from linecalc.report.findings import WORTH_READING, Selection, counts, grouped, interconnection
 from linecalc.report.inputs import MARKED, Inputs, inputs_of_study
@@ -32,6 +33,7 @@ def sheet(study: Study) -> Sheet:
         counts=counts(study),
         interconnection=interconnection(study),
         findings=grouped(Selection(WORTH_READING).of(study.checks)),
+        schedule=schedule_grid(study.sized.circuits, {block.tag: block.worst for block in blocks}),
         blocks=blocks,
         doubts=_doubts(inputs, blocks),
         tables=_tables(study),

@@ -19,6 +19,7 @@ def sheet_text(sheet: Sheet) -> str:
         *_head(sheet),
         *_findings(sheet),
         *_heading("CALCULATIONS, in the order of power flow"),
+        *_grid(sheet.schedule),
         *(line for block in sheet.blocks for line in block_lines(block)),
         *_doubts(sheet.doubts),
         *_tables(sheet.tables),
