@@ -23,9 +23,9 @@ def terminal_test(sized: Sized) -> Iterator[Check]:
     """
     for circuit in sized.circuits:
         rule = f"{conductor_key(circuit.circuit, sized.currents)}.T1"
-        if circuit.currents.needs or circuit.t1_ampacity is None:
-            needs = circuit.currents.needs or (f"circuit.{circuit.tag}.conductor",)
-            yield not_checked(sized.book, rule, circuit.tag, "the terminal test (T1) has no current or no listed ampacity", needs)
+        if not circuit.determined or circuit.currents.needs or circuit.t1_ampacity is None:
+            needs = circuit.currents.needs or circuit.needs or (f"circuit.{circuit.tag}.conductor",)
+            yield not_checked(sized.book, rule, circuit.tag, "the terminal test (T1) has no current, no size or no listed ampacity", needs)
             continue
         column = f"{circuit.terminal_column_c} degC terminals"
         yield limit_check(

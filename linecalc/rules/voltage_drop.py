@@ -34,7 +34,7 @@ def drops(sized: Sized) -> Iterator[Check]:
     """
     for circuit in sized.circuits:
         worst = worst_drop(circuit)
-        if worst is not None:
+        if worst is not None and circuit.determined:
             yield _judged(sized, circuit, worst)
 
 

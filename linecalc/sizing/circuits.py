@@ -12,7 +12,7 @@ from linecalc.network.currents import Currents
 from linecalc.network.loads import ASSUMED_POWER_FACTOR, term_of
 from linecalc.network.records import Assumption, Circuit, Demand, Kind, System
 from linecalc.project.fields import ConductorText
-from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, motor_need, needs_of, smallest_passing, try_size
+from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, motor_need, needs_of, smallest_at_terminals, smallest_passing, try_size
 from linecalc.sizing.devices import MOTORS, needed_device
 from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
@@ -70,7 +70,7 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
     rating = value_of(device.rating) if device else value_of(device_need)
     terminals = terminals_of(currents.network, circuit, rating, assumptions)
     task, needs = _task(circuit, surveyed, wanted, terminals, device)
-    trial, governed, smallest = _choose(task, wanted, surveyed)
+    trial, governed, smallest = _choose(task, wanted, surveyed, needs)
     conductor = Conductor(trial.size, wanted.material, wanted.insulation, wanted.parallel, wanted.size is None)
     neutral, neutral_need = neutral_of(circuit, currents, conductor, smallest, device)
     egc = egc_of(circuit, currents, conductor, smallest, device, is_service(circuit, currents))
@@ -127,8 +127,13 @@ def _selected(
     return tuple(key for key, is_chosen in chosen.items() if is_chosen)
 
 
-def _choose(task: Task, wanted: _Wanted, surveyed: Surveyed) -> tuple[Trial, Governed, str | None]:
+def _choose(
+    task: Task, wanted: _Wanted, surveyed: Surveyed, needs: tuple[str, ...]
+) -> tuple[Trial, Governed, str | None]:
     """The trial of the given or chosen size, what governed, and the smallest size that passes T1 to T3."""
+    if needs:
+        trial = smallest_at_terminals(task) if wanted.size is None else try_size(task, wanted.size)
+        return trial, Governed.NOT_DETERMINED if wanted.size is None else Governed.GIVEN, None
     trial, governed = smallest_passing(task)
     smallest = None if governed is Governed.NOTHING_PASSES else trial.size
     if wanted.size is not None:

@@ -161,6 +161,16 @@ def smallest_passing(task: Task) -> tuple[Trial, Governed]:
     return last, Governed.NOTHING_PASSES
 
 
+def smallest_at_terminals(task: Task) -> Trial:
+    """The smallest size that passes T1, where the conditions for the other tests are not known."""
+    listed = [size for size in SIZES if task.book.ampacity(size, task.material, task.column_c) is not None]
+    for size in listed:
+        terminal = task.book.ampacity(size, task.material, task.column_c)
+        if at_least(terminal.value * task.parallel, task.t1_need):
+            return try_size(task, size)
+    return try_size(task, listed[-1])
+
+
 def dwelling_need_of(rating: Number, tag: str) -> Number:
     """83 percent of the rating that carries the whole load of the dwelling, in amperes."""
     return label(dwelling_ampacity_need(rating), f"{tag}.I_83")

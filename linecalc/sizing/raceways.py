@@ -39,6 +39,7 @@ def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircu
     number = sum(conductor.count for conductor in held) + section.spare_conductors
     limit = book.fill_limit(number, section.length.value)
     needs = tuple(dict.fromkeys(f"circuit.{conductor.circuit}.diameter" for conductor in held if conductor.area_in2 is None))
+    needs += tuple(dict.fromkeys(need for circuit in inside if not circuit.determined for need in circuit.needs))
     count = next((found.current_carrying for circuit in inside for found in circuit.sections if found.section == tag), 0)
     if section.spare_conductors:
         needs = (*needs, f"section.{tag}.spare_conductors (their size)")

@@ -15,7 +15,11 @@ from linecalc.term import Number
 
 
 class Governed(Enum):
-    """What set the size of a conductor. The value is what JSON and reports print."""
+    """What set the size of a conductor. The value is what JSON and reports print.
+
+    With ``NOT_DETERMINED`` an input is missing: the size is only the smallest
+    that passes the terminal test, never a choice to build by.
+    """
 
     GIVEN = "given"
     T1 = "T1"
@@ -29,6 +33,7 @@ class Governed(Enum):
     DROP = "voltage drop target"
     SMALLEST = "smallest size"
     NOTHING_PASSES = "no size passes"
+    NOT_DETERMINED = "not determined"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +170,11 @@ class SizedCircuit:
     def tag(self) -> str:
         """The circuit's tag."""
         return self.circuit.tag
+
+    @property
+    def determined(self) -> bool:
+        """Whether the conductor is given, or chosen with every input known."""
+        return self.governed_by is not Governed.NOT_DETERMINED
 
 
 @dataclass(frozen=True, slots=True)
