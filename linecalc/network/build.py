@@ -206,6 +206,8 @@ def _table_of(project: Project, tag: str) -> str:
 
 
 def _refuse(project: Project, nodes: dict[str, Node], circuits: list[Circuit]) -> None:
+    if project.power_control is not None:
+        raise RefusedError("a power control setting is not computed yet; without it every bus counts its sources at full rating")
     isolation = [tag for tag, node in nodes.items() if node.kind is Kind.ISOLATION]
     if len(isolation) > 1:
         raise RefusedError(f"more than one isolation device ({', '.join(isolation)}): which parts stay connected is not understood")

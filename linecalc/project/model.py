@@ -219,6 +219,7 @@ class Circuit(Placed):
     breaker: CurrentOrNone | None = None
     interrupting: Current | None = None
     bus_position: Literal["opposite end", "main end", "middle"] | None = None
+    feed_through: bool = False
     conductor: Conductor | None = None
     neutral: ConductorOrNone | None = None
     egc: ConductorOrRaceway | None = None

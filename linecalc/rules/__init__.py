@@ -67,6 +67,7 @@ RULES: tuple[Rule, ...] = (
     art250_grounding.neutral_bonds,
     art250_grounding.source_bonds,
     art702_backup.capacity,
+    art702_backup.ac_coupled,
     art702_backup.legs,
     art702_backup.source_neutrals,
     ch9_raceways.fill,

@@ -188,6 +188,39 @@ def _managed(sized: Sized, backup: Backup) -> Iterator[Check]:
     )
 
 
+def ac_coupled(sized: Sized) -> Iterator[Check]:
+    """PV inverters inside the backup boundary stay within what the units are stated to control.
+
+    References
+    ----------
+    ``listed_instructions``: 110.3(B).
+    """
+    backup = backup_of(sized)
+    if backup is None:
+        return
+    inside = set(sized.network.below(backup.isolation.tag))
+    inverters = [node for node in sized.network.of_kind(Kind.INVERTER) if node.tag in inside]
+    if not inverters:
+        return
+    missing = [f"equipment.{node.item.equipment}.ac_coupled_max" for node in backup.units if node.data.ac_coupled_max is None]
+    if missing:
+        message = f"what the units can control of {', '.join(node.tag for node in inverters)} is not given"
+        yield not_checked(sized.book, "listed_instructions.ac_coupled", "system", message, tuple(dict.fromkeys(missing)))
+        return
+    power = total([term_of(node.data.ac_power, f"P_{node.tag}", f"equipment.{node.item.equipment}.ac_power") for node in inverters])
+    most = total([term_of(node.data.ac_coupled_max, f"P_max_{node.tag}", f"equipment.{node.item.equipment}.ac_coupled_max") for node in backup.units])
+    yield limit_check(
+        sized.book,
+        "listed_instructions.ac_coupled",
+        "system",
+        label(named(power, "P_ac_coupled", "W", "PV inverters inside the backup boundary", "listed_instructions"), "system.P_ac_coupled"),
+        label(named(most, "P_ac_coupled_max", "W", "what the units can control", "listed_instructions"), "system.P_ac_coupled_max"),
+        "W",
+        "PV inverters inside the backup boundary are within what the units can control",
+        "PV inverters inside the backup boundary are above what the units can control",
+    )
+
+
 def legs(sized: Sized) -> Iterator[Check]:
     """The more loaded leg against the units' leg rating, and the unbalance against their neutral rating.
 

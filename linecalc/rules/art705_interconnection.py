@@ -33,6 +33,9 @@ def busbars(sized: Sized) -> Iterator[Check]:
             yield not_checked(sized.book, "busbar_sum", bus.tag, "what protects this bus is not known", needs)
             continue
         yield _bus_check(sized, bus)
+        if bus.used.key == "busbar_feed_through" and bus.used.verdict is BusVerdict.PASS:
+            message = f"the feed-through method sets no figure for the bus of {bus.tag} itself: readers differ, ask the AHJ"
+            yield remark(sized.book, "busbar_feed_through.reading", bus.tag, Level.WARN, message)
 
 
 def _bus_check(sized: Sized, bus: BusFigures) -> Check:

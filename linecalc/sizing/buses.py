@@ -15,6 +15,7 @@ from linecalc.calc.interconnection import (
     bus_120_limit,
     bus_all_devices,
     bus_sum,
+    feeder_segment_need,
     remaining_by_120,
     remaining_by_all_devices,
     remaining_by_sum,
@@ -47,6 +48,7 @@ class _Bus:
     demand: Number
     devices: tuple[Number, ...]
     positions: tuple[str | None, ...]
+    feed_through: SizedCircuit | None
     feed: str | None
     loads: bool
 
@@ -134,6 +136,7 @@ def _bus(currents: Currents, node: Node, reaching: tuple[tuple[str, Number], ...
         demand,
         tuple(devices),
         tuple(step.item.bus_position for step in carrying),
+        next((by_tag[step.tag] for step in children if step.item.feed_through), None),
         getattr(node.item, "feed", None),
         loads,
     )
@@ -143,7 +146,7 @@ def _methods(currents: Currents, bus: _Bus) -> tuple[BusMethod, ...]:
     found = [_sum(bus), _opposite_ends(bus), _all_devices(bus), _center_fed(bus)]
     words = currents.book.wording
     if words.feed_through_method:
-        found.append(_unusable("busbar_feed_through", "no feed-through lugs are described"))
+        found.append(_feed_through(bus))
     found.append(_unusable("busbar_engineering", "needs a study under engineering supervision"))
     return tuple(found)
 
@@ -198,6 +201,17 @@ def _center_fed(bus: _Bus) -> BusMethod:
     demand = label(bus_sum(bus.demand, bus.main.rating), f"{tag}.sum")
     limit = label(bus_120_limit(bus.rating), f"{tag}.limit_120")
     return _held("busbar_center_fed", demand, limit, "center-fed panel of a dwelling, source at one end", None)
+
+
+def _feed_through(bus: _Bus) -> BusMethod:
+    """Feed-through conductors sized as a feeder segment: the device of the bus and the sources together."""
+    run = bus.feed_through
+    if run is None:
+        return _unusable("busbar_feed_through", "no feed-through lugs are described")
+    if run.needs or run.protect_a is None:
+        return _unusable("busbar_feed_through", f"the ampacity of the feed-through conductors {run.tag} is not known")
+    demand = label(feeder_segment_need(bus.main.rating, bus.demand), f"{bus.node.tag}.feed_through")
+    return _held("busbar_feed_through", demand, run.protect_a, f"feed-through conductors {run.tag} sized as a feeder", None)
 
 
 def _largest_breaker(currents: Currents, left: Number | None) -> float | None:

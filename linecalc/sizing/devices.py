@@ -72,10 +72,11 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
     network, book = currents.network, currents.book
     need = needed_device(currents, circuit)
     upper = network.nodes[circuit.up]
-    own = _own(circuit, network, book, need, upper.kind is Kind.PANEL)
+    on_breaker = upper.kind is Kind.PANEL and not circuit.item.feed_through
+    own = _own(circuit, network, book, need, on_breaker)
     if own is not None or circuit.item.breaker == "none":
         return own
-    here = node_device(upper, book, need) if upper.kind is not Kind.PANEL else None
+    here = None if on_breaker else node_device(upper, book, need)
     if here is not None:
         return here
     above = network.parent.get(circuit.up)
