@@ -9,6 +9,7 @@ import click
 
 from linecalc.cli.check import exit_status
 from linecalc.cli.output import suffix_of
+from linecalc.cli.projects import study_of
 
 if TYPE_CHECKING:
     from linecalc.diagram.scene import Scene
@@ -34,11 +35,9 @@ def command(project: str, output: str, edition: str | None) -> int:
 
     from linecalc.diagram import draw
     from linecalc.files import write_whole
-    from linecalc.project.read import read_project
     from linecalc.report.findings import counts, counts_text
-    from linecalc.study import study
 
-    found = study(read_project(project), edition)
+    found = study_of(project, edition)
     scenes = draw(found)
     for path, scene in zip(names(output, len(scenes)), scenes, strict=True):
         write_whole(path, _rendered(scene, suffix))

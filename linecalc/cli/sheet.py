@@ -8,6 +8,7 @@ import click
 
 from linecalc.cli.check import exit_status
 from linecalc.cli.output import suffix_of
+from linecalc.cli.projects import study_of
 
 if TYPE_CHECKING:
     from linecalc.report.html_drawing import Drawing
@@ -30,11 +31,9 @@ def command(project: str, output: str, edition: str | None) -> int:
     suffix = suffix_of(output, SUFFIXES, _LATER)
 
     from linecalc.files import write_whole
-    from linecalc.project.read import read_project
     from linecalc.report.findings import counts, counts_text
-    from linecalc.study import study
 
-    found = study(read_project(project), edition)
+    found = study_of(project, edition)
     write_whole(output, sheet_as(found, suffix))
     click.echo(f"wrote {output}: {counts_text(counts(found))}")
     return exit_status(found, strict=False)

@@ -31,6 +31,15 @@ def test_a_loop_is_bad_input_with_file_and_key(tmp_path, capsys):
     assert "close a loop" in outcome.err
 
 
+@pytest.mark.parametrize(("name", "output"), [("sheet", "o.txt"), ("diagram", "o.svg")])
+def test_the_other_commands_name_file_and_line_too(name, output, tmp_path, capsys):
+    path = project(tmp_path, starter_text() + LOOSE)
+    outcome = run(capsys, name, path, "-o", str(tmp_path / output))
+    assert outcome.status == 2
+    assert outcome.err.startswith(f"{path}:{line_of(starter_text() + LOOSE, '[panel.LP]')}: panel.LP: ")
+    assert not (tmp_path / output).exists()
+
+
 def test_a_part_without_circuits_is_bad_input_with_its_line(tmp_path, capsys):
     text = starter_text() + LOOSE
     path = project(tmp_path, text)
