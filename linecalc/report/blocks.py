@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from linecalc.check import Check
 from linecalc.network.records import Kind, Node
 from linecalc.report.amounts import against, amount, both
 from linecalc.report.circuit_block import circuit_facts, circuit_grids, circuit_title
 from linecalc.report.content import Block, Fact, Grid
-from linecalc.report.findings import Finding, finding
+from linecalc.report.findings import short_citation, short_finding
 from linecalc.report.inputs import MARKED, Inputs
-from linecalc.report.lines import LineWriter, short_citation
+from linecalc.report.lines import LineWriter
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, SizedRaceway, StringFigures
 from linecalc.study import Study, subjects_in_order
 from linecalc.term import Number
@@ -118,12 +115,6 @@ class BlockWriter:
             breaker = "no standard breaker" if bus.largest_breaker_a is None else f"a {amount(bus.largest_breaker_a, 'A')} breaker at most"
             facts.append(Fact("Left for further sources", f"{amount(bus.left_a, 'A')} of source current: {breaker}"))
         return tuple(facts)
-
-
-def short_finding(check: Check) -> Finding:
-    """A check in words, its citation as short as the sheet repeats it."""
-    found = finding(check)
-    return replace(found, citation=short_citation(found.citation))
 
 
 def _kind(node: Node) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linecalc.check import Check, Level
 from linecalc.errors import InputError, Problem
@@ -57,6 +57,23 @@ def finding(check: Check) -> Finding:
     return Finding(
         check.level, check.subject, check.rule, check.message, held(check), check.citation, check.needs, check.flip, check.fix
     )
+
+
+def short_finding(check: Check) -> Finding:
+    """A check in words, its citation as short as a sheet repeats it."""
+    found = finding(check)
+    return replace(found, citation=short_citation(found.citation))
+
+
+def short_citation(text: str) -> str:
+    """A citation as a sheet repeats it: that it is from memory in two words, since the sheet lists those sections.
+
+    Examples
+    --------
+    >>> short_citation("690.9(A)(1) (section from memory, verify)")
+    '690.9(A)(1) (from memory)'
+    """
+    return text.replace("(section from memory, verify)", "(from memory)")
 
 
 def grouped(checks: Iterable[Check]) -> tuple[tuple[Level, tuple[Finding, ...]], ...]:

@@ -19,6 +19,7 @@ from linecalc.study import Study
 from linecalc.term import Term
 from linecalc.units import Quantity
 
+OPTION = "--"
 MARKED = ("assumed", "field verify")
 
 
@@ -43,7 +44,8 @@ class Inputs:
 
     A number that is not itself stated (a length added up over a path, a count
     of strings, a constant of a rule) has an entry of its own, basis
-    ``computed``, under the place it was taken from: ``circuit.C4.path#L``.
+    ``computed``, under the place it was taken from: ``circuit.C4.path#L``. An
+    option of the command line (``--current``) is given and stands under its name.
     """
 
     def __init__(self, stated: Iterable[Input], steps: Iterable[Step], paths: Mapping[str, tuple[str, ...]] = MappingProxyType({})):
@@ -77,6 +79,9 @@ class Inputs:
             known = self._by_path.get(path)
             if known is not None and known.value is not None and math.isclose(known.value, term.value, rel_tol=1e-9, abs_tol=1e-12):
                 return path
+            if known is None and path.startswith(OPTION):
+                self._by_path[path] = Input(path, term.value, term.unit, None, "given", term.meaning or None)
+                return path
             if known is None and path != term.origin:
                 self._by_path[path] = Input(path, term.value, term.unit, None, self._basis(term.origin), _derived(term))
                 return path
@@ -95,6 +100,11 @@ class Inputs:
 
 def _derived(term: Term) -> str:
     return f"taken from {term.origin}: {term.meaning}" if term.meaning else f"taken from {term.origin}"
+
+
+def inputs_of_single(steps: Iterable[Step], assumptions: Iterable[Assumption]) -> Inputs:
+    """The inputs of a single circuit: its options and what was assumed."""
+    return Inputs([_assumed(assumption) for assumption in assumptions], steps)
 
 
 def inputs_of_study(study: Study) -> Inputs:

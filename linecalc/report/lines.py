@@ -6,6 +6,7 @@ from linecalc.check import Step
 from linecalc.codebook import Book
 from linecalc.report.amounts import amount
 from linecalc.report.content import Line, Use
+from linecalc.report.findings import short_citation
 from linecalc.report.inputs import Inputs
 from linecalc.report.cells import is_cell, table_name
 from linecalc.report.origins import Origins
@@ -42,14 +43,3 @@ class LineWriter:
             cited = short_citation(self._book.cite(path.removeprefix("rule:")).text)
             return Use(symbol, value, f"{term.meaning} [{cited}]", mark=mark)
         return Use(symbol, value, term.meaning or path if counted else path, mark=mark, path=path)
-
-
-def short_citation(text: str) -> str:
-    """A citation as a sheet repeats it: that it is from memory in two words, since the sheet lists those sections.
-
-    Examples
-    --------
-    >>> short_citation("690.9(A)(1) (section from memory, verify)")
-    '690.9(A)(1) (from memory)'
-    """
-    return text.replace("(section from memory, verify)", "(from memory)")

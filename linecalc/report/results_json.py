@@ -39,7 +39,7 @@ def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
         "edition": study.book.edition,
         "project": {key: getattr(study.project.project, key) for key in _PROJECT_KEYS},
         "summary": {level.key: study.count(level) for level in _LEVELS},
-        "inputs": [_input(item) for item in inputs],
+        "inputs": [input_result(item) for item in inputs],
         "equipment": [_equipment(study.network.nodes[tag]) for tag in order if tag in study.network.nodes],
         "strings": [_string(found) for found in sorted(sized.strings, key=lambda found: place(found.tag))],
         "buses": [_bus(study, found) for found in sorted(sized.buses, key=lambda found: place(found.tag))],
@@ -91,7 +91,8 @@ def step_result(step: Step, origins: Origins) -> Json:
     }
 
 
-def _input(item: Input) -> Json:
+def input_result(item: Input) -> Json:
+    """One input as JSON."""
     return {
         "path": item.path,
         "value": number(item.value),

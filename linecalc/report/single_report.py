@@ -8,8 +8,8 @@ from linecalc.caution import CAUTION
 from linecalc.report.circuit_block import circuit_facts, circuit_grids, circuit_title
 from linecalc.report.circuit_json import circuit_result
 from linecalc.report.content import Block
-from linecalc.report.findings import finding
-from linecalc.report.inputs import Inputs
+from linecalc.report.findings import short_finding
+from linecalc.report.inputs import inputs_of_single
 from linecalc.report.lines import LineWriter
 from linecalc.report.origins import Origins
 from linecalc.sizing.single import SingleResult
@@ -19,15 +19,16 @@ SCHEMA = "linecalc/conductor/1"
 
 def single_json(found: SingleResult) -> dict[str, Any]:
     """The circuit with its checks and steps; the keys of a circuit of a project, and more."""
-    from linecalc.report.results_json import check_result, step_result
+    from linecalc.report.results_json import check_result, input_result, step_result
 
-    inputs = Inputs((), found.steps)
+    inputs = inputs_of_single(found.steps, found.assumptions)
     origins = Origins(found.steps, inputs)
     raceways = () if found.raceway is None else (found.raceway,)
     return {
         "schema": SCHEMA,
         "edition": found.book.edition,
         **circuit_result(found.circuit, raceways),
+        "inputs": [input_result(item) for item in inputs],
         "checks": [check_result(check, origins) for check in found.checks],
         "steps": [step_result(step, origins) for step in found.steps],
         "disclaimer": CAUTION,
@@ -39,7 +40,7 @@ def single_text(found: SingleResult) -> str:
     from linecalc.report.findings_text import wrapped
     from linecalc.report.text import block_lines
 
-    inputs = Inputs((), found.steps)
+    inputs = inputs_of_single(found.steps, found.assumptions)
     writer = LineWriter(found.book, found.steps, inputs)
     raceways = () if found.raceway is None else (found.raceway,)
     block = Block(
@@ -48,8 +49,9 @@ def single_text(found: SingleResult) -> str:
         facts=circuit_facts(found.circuit, inputs),
         grids=circuit_grids(found.circuit, raceways, inputs),
         lines=tuple(writer.line(step) for step in found.steps),
-        findings=tuple(finding(check) for check in found.checks),
+        findings=tuple(short_finding(check) for check in found.checks),
     )
     head = [f"One circuit, checked against NEC {found.book.edition}, for review by the AHJ"]
-    lines = [*head, *block_lines(block), "", *wrapped(CAUTION)]
+    assumed = [line for item in found.assumptions for line in wrapped(f"{item.path} = {item.value}: {item.reason}", "    ", "      ")]
+    lines = [*head, *block_lines(block), *(["", "  Assumed", *assumed] if assumed else []), "", *wrapped(CAUTION)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
