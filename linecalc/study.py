@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from linecalc.caution import CAUTION
 from linecalc.check import Check, Level, Step
 from linecalc.codebook import Book, open_book
-from linecalc.network.build import Network, build_network
+from linecalc.network.build import Network, build_network, natural
 from linecalc.network.currents import Currents, compute_currents
 from linecalc.network.records import Assumption
 from linecalc.project.model import Project
@@ -80,7 +80,7 @@ def subjects_in_order(network: Network) -> tuple[str, ...]:
     for circuit in network.circuits:
         order.extend((circuit.down, circuit.tag))
     order.extend(tag for tag in network.nodes if tag not in order)
-    order.extend(network.project.section)
+    order.extend(sorted(network.project.section, key=natural))
     order.append("system")
     return tuple(dict.fromkeys(order))
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from linecalc.study import Study
 
 FAILS = 1
+MANY = 16
 _EXAMPLE = """\b
 Example:
   linecalc check house.toml
@@ -60,13 +61,27 @@ def command(
 ) -> int:
     """Check each PROJECT against its adopted code and print what was found."""
     asked = Asked(form, edition, only, subject, settings, strict)
-    answers = [_answer(path, asked) for path in projects]
+    answers = _answers(projects, asked)
     if form == "json":
         documents = [answer.document for answer in answers]
         click.echo(as_json(documents[0] if len(documents) == 1 else {"results": documents}))
     else:
         _print(answers)
     return max(answer.status for answer in answers)
+
+
+def _answers(projects: tuple[str, ...], asked: Asked) -> list[Answer]:
+    """The answers in the order of the arguments; many projects are shared among the processors."""
+    import os
+
+    processors = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    if len(projects) < MANY or processors < 2:
+        return [_answer(path, asked) for path in projects]
+    from concurrent.futures import ProcessPoolExecutor
+    from functools import partial
+
+    with ProcessPoolExecutor(min(processors, len(projects))) as pool:
+        return list(pool.map(partial(_answer, asked=asked), projects, chunksize=max(1, len(projects) // (4 * processors))))
 
 
 def _answer(path: str, asked: Asked) -> Answer:
@@ -119,6 +134,6 @@ def _print(answers: list[Answer]) -> None:
     """The texts with a rule between them; errors where errors go."""
     for position, answer in enumerate(answers):
         if answer.text:
-            click.echo(("-" * 72 + "\n" if position else "") + answer.text, nl=False)
+            click.echo(("\n" + "-" * 72 + "\n\n" if position else "") + answer.text, nl=False)
         if answer.error:
             click.echo(answer.error, err=True)

@@ -6,6 +6,7 @@ raceways; then the strings and buses that the rules compare.
 
 from __future__ import annotations
 
+from linecalc.network.build import natural
 from linecalc.network.currents import Currents
 from linecalc.network.records import Assumption
 from linecalc.sizing.buses import bus_figures, supply_side_figures
@@ -28,7 +29,7 @@ def size(currents: Currents) -> Sized:
     """
     network, book = currents.network, currents.book
     assumptions: list[Assumption] = list(currents.assumptions)
-    places = {tag: place_of(network, book, tag, assumptions) for tag in network.project.section}
+    places = {tag: place_of(network, book, tag, assumptions) for tag in sorted(network.project.section, key=natural)}
     parallel = {circuit.tag: circuit.item.parallel or 1 for circuit in network.circuits}
     surveyed = Surveyed(currents, places, size_devices(currents), parallel)
     sized = tuple(size_circuit(circuit, surveyed, assumptions) for circuit in network.circuits)
