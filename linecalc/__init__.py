@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from linecalc.project.model import Project
     from linecalc.project.read import read_project, read_text
     from linecalc.project.schema import project_schema
+    from linecalc.report.results_json import results_json
     from linecalc.study import Study
     from linecalc.study import study as compute
 
@@ -41,6 +42,7 @@ __all__ = [
     "project_schema",
     "read_project",
     "read_text",
+    "results_json",
 ]
 
 _HOMES = {
@@ -59,6 +61,7 @@ _HOMES = {
     "project_schema": ("linecalc.project.schema", "project_schema"),
     "read_project": ("linecalc.project.read", "read_project"),
     "read_text": ("linecalc.project.read", "read_text"),
+    "results_json": ("linecalc.report.results_json", "results_json"),
 }
 
 

@@ -154,10 +154,19 @@ def registry() -> Any:
     return ureg
 
 
+_PREFIXES = {"k": 1e3, "M": 1e6, "m": 1e-3, "c": 1e-2}
+
+
 def convert(value: float, unit: str, to: str) -> float:
-    """``value`` in ``unit`` as a plain float in the unit ``to``."""
+    """``value`` in ``unit`` as a plain float in the unit ``to``.
+
+    Decimal prefixes need no registry; everything else is pint's work, which is
+    loaded only then.
+    """
     if unit == to:
         return value
+    if unit[1:] == to and unit[0] in _PREFIXES:
+        return value * _PREFIXES[unit[0]]
     if unit.endswith("/K"):
         return float(registry().Quantity(value, unit[:-2]).to(to[:-2]).magnitude)
     return float(registry().Quantity(value, unit).to(to).magnitude)

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from linecalc.errors import InputError, LinecalcError, Problem, RefusedError
+from linecalc.report.as_json import as_json
 
 BAD_INPUT = 2
 SCHEMA = "linecalc/errors/1"
@@ -56,13 +57,6 @@ def _entry(problem: Problem) -> dict[str, Any]:
         "nearest": list(problem.nearest),
         "message": problem.message,
     }
-
-
-def as_json(document: dict[str, Any]) -> str:
-    """``document`` as text, the same bytes for the same content."""
-    import json
-
-    return json.dumps(document, indent=2, ensure_ascii=True)
 
 
 def wants_json(arguments: list[str]) -> bool:

@@ -257,22 +257,26 @@ class Book:
         return self.cell("ch9-8", (size, "stranded"), column, "R_dc", "ohm/kft", f"dc resistance of {size} {material} at 75 degC")
 
     def ac_resistance(self, size: str, material: str, raceway: str) -> Term | None:
-        """Alternating-current resistance at 75 degC in ohms per 1000 ft.
+        """Alternating-current resistance at 75 degC in ohms per 1000 ft; None where the table lacks the size.
 
         References
         ----------
         ``conductor_ac_z``: Chapter 9 Table 9.
         """
+        if size not in self.table("ch9-9").texts("size"):
+            return None
         column = f"r_{material.lower()}_{_conduit(raceway)}_ohm_per_kft"
         return self.cell("ch9-9", (size,), column, "R", "ohm/kft", f"ac resistance of {size} {material}, {raceway}")
 
     def reactance(self, size: str, raceway: str) -> Term | None:
-        """Reactance in ohms per 1000 ft.
+        """Reactance in ohms per 1000 ft; None where the table lacks the size.
 
         References
         ----------
         ``conductor_ac_z``: Chapter 9 Table 9.
         """
+        if size not in self.table("ch9-9").texts("size"):
+            return None
         column = "x_steel_ohm_per_kft" if _conduit(raceway) == "steel" else "x_pvc_al_ohm_per_kft"
         return self.cell("ch9-9", (size,), column, "X", "ohm/kft", f"reactance of {size}, {raceway}")
 

@@ -8,6 +8,7 @@ from linecalc.caution import CAUTION
 from linecalc.check import Check, Level, Step
 from linecalc.network.records import Kind, Node
 from linecalc.report.amounts import json_number as number
+from linecalc.report.as_json import as_json
 from linecalc.report.circuit_json import circuit_result
 from linecalc.report.inputs import Input, inputs_of_study
 from linecalc.report.origins import Origins
@@ -48,6 +49,11 @@ def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
         "steps": [step_result(step, origins) for step in study.steps],
         "disclaimer": CAUTION,
     }
+
+
+def results_json(study: Study) -> str:
+    """The results of a study as JSON text, as ``check --format json`` prints them."""
+    return as_json(results(study)) + "\n"
 
 
 def check_result(check: Check, origins: Origins) -> Json:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from linecalc.calc.compare import at_most
 from linecalc.calc.drop import longest_length
-from linecalc.check import Check, Level, limit_check, remark
+from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Mode, System
 from linecalc.sizing.records import ModeDrop, Sized, SizedCircuit
@@ -36,6 +36,13 @@ def drops(sized: Sized) -> Iterator[Check]:
         worst = worst_drop(circuit)
         if worst is not None and circuit.determined:
             yield _judged(sized, circuit, worst)
+        elif circuit.sections and circuit.determined and _carries(circuit):
+            needs = (f"circuit.{circuit.tag}: a conductor listed in Chapter 9 Table 9, and for DC its voltage",)
+            yield not_checked(sized.book, "voltage_drop", circuit.tag, "the voltage drop cannot be computed", needs)
+
+
+def _carries(circuit: SizedCircuit) -> bool:
+    return any(value_of(current.continuous) + value_of(current.noncontinuous) > 0.0 for _, current in circuit.currents.modes)
 
 
 def _judged(sized: Sized, circuit: SizedCircuit, worst: ModeDrop) -> Check:

@@ -43,6 +43,8 @@ def _dc_drops(circuit: Circuit, currents: Currents, conductor: Conductor) -> tup
 
 
 def _ac_drops(circuit: Circuit, currents: Currents, places: dict[str, Place], conductor: Conductor) -> tuple[ModeDrop, ...]:
+    if currents.book.ac_resistance(conductor.size, conductor.material, "EMT") is None:
+        return ()
     base = term_of(currents.network.project.service.voltage, "V_base", "service.voltage", "nominal voltage")
     cite = "voltage_drop_branch_note" if currents.network.nodes[circuit.down].kind is Kind.LOAD else "voltage_drop_feeder_note"
     found = []

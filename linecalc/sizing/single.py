@@ -102,7 +102,7 @@ def single_circuit(request: ConductorRequest, edition: str) -> SingleResult:
         sized = replace(sized, drops=())
     raceways = size_raceways(network, book, (sized,)) if request.raceway and request.conductors is None else ()
     whole = Sized(network, currents, book, (sized,), raceways, (), (), None, tuple(assumptions))
-    checks = tuple(check for rule in RULES for check in rule(whole) if check.subject in (TAG, SECTION))
+    checks = tuple(check for rule in RULES for check in rule(whole) if _concerns(check, request))
     shown = sized if request.length_ft is not None else _without_length(sized)
     return SingleResult(shown, raceways[0] if raceways else None, checks, steps_behind(book, checks), whole.assumptions, book)
 
@@ -111,6 +111,13 @@ def _without_length(sized: SizedCircuit) -> SizedCircuit:
     """The circuit as reported where no length was given: the length it was sized with is nobody's."""
     sections = tuple(replace(section, length_ft=float("nan")) for section in sized.sections)
     return replace(sized, circuit=replace(sized.circuit, length_ft=None), sections=sections)
+
+
+def _concerns(check: Check, request: ConductorRequest) -> bool:
+    """Whether a check is about this circuit; without a length nothing is said of its drop."""
+    if request.length_ft is None and check.rule.startswith("voltage_drop"):
+        return False
+    return check.subject in (TAG, SECTION)
 
 
 def _refuse_nonsense(request: ConductorRequest) -> None:
