@@ -195,8 +195,8 @@ def _drop(volts: Number, percent: Number, base: Number) -> str:
 def schedule_grid(circuits: Iterable[SizedCircuit], levels: Mapping[str, Level | None]) -> Grid:
     """All circuits at a glance, the level of each that asks most of the reader at the end."""
     rows = tuple(_scheduled(circuit, levels.get(circuit.tag)) for circuit in circuits)
-    columns = ("Circuit", "From, to", "Device", "Conductors", "Neutral", "Grounding", "T1 terminals", "T2 conditions", "Set by", "Worst")
-    return Grid("Circuits at a glance", columns, rows)
+    columns = ("Circuit", "From, to", "Device", "Conductors", "Neutral", "EGC", "T1", "T2", "Set by", "Worst")
+    return Grid("Circuits at a glance (T1: terminals, T2: after ambient and count factors)", columns, rows)
 
 
 def _scheduled(circuit: SizedCircuit, level: Level | None) -> tuple[str, ...]:

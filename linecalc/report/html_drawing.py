@@ -12,6 +12,8 @@ from linecalc.diagram.scene import Box, Scene, subject_boxes
 from linecalc.report.html_parts import block_id, drawing_id
 
 _XML_HEAD = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
+_IDS = re.compile(r'\b(id|aria-labelledby)="([^"]*)"')
+_TAG = re.compile(r"<[^>]*>")
 _PAD_IN = 0.03
 
 
@@ -32,11 +34,11 @@ def drawing_html(scenes: Iterable[Scene], titles: dict[str, str]) -> Drawing:
     """
     figures: list[str] = []
     tags: set[str] = set()
-    for scene in scenes:
+    for number, scene in enumerate(scenes, 1):
         boxes = {tag: box for tag, box in subject_boxes(scene).items() if tag in titles and tag not in tags}
         tags |= set(boxes)
         links = "\n".join(_link(tag, box, scene, titles[tag]) for tag, box in boxes.items())
-        figures.append(_figure(scene, links))
+        figures.append(_figure(scene, number, links))
     return Drawing(_section("drawing", "\n".join(figures)), frozenset(tags))
 
 
@@ -49,13 +51,19 @@ def _section(kind: str, body: str) -> str:
     return f'<section class="{kind}" aria-labelledby="drawing">\n<h2 id="drawing">Single-line diagram</h2>\n{body}\n</section>'
 
 
-def _figure(scene: Scene, links: str) -> str:
+def _figure(scene: Scene, number: int, links: str) -> str:
     svg = _XML_HEAD.sub("", render_svg(scene)).strip()
+    svg = _TAG.sub(lambda tag: _IDS.sub(lambda found: f'{found[1]}="{_numbered(found[2], number)}"', tag[0]), svg)
     title = escape(scene.title or "Single-line diagram")
     return (
         f'<figure>\n<div class="scroll" role="region" aria-label="{title}" tabindex="0"><div class="sheet">{svg}\n{links}</div></div>\n'
         f"<figcaption>{title}. A tag leads to its calculations.</figcaption>\n</figure>"
     )
+
+
+def _numbered(ids: str, number: int) -> str:
+    """Each of some ids with the number of its sheet, so that no two sheets of a page share one."""
+    return " ".join(f"{name}-{number}" for name in ids.split())
 
 
 def _link(tag: str, box: Box, scene: Scene, title: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from tabulate import tabulate
 
 from linecalc.report.content import Block, Doubt, Fact, Grid, Line, Sheet, TableUse, Use
@@ -11,6 +13,7 @@ from linecalc.report.wording import one_line
 
 _RULE = "=" * 92
 _IN = "  "
+_HEAD_PADDING = "  "
 
 
 def sheet_text(sheet: Sheet) -> str:
@@ -74,8 +77,9 @@ def block_lines(block: Block) -> list[str]:
 
 def _grid(grid: Grid) -> list[str]:
     rows = [[one_line(cell) for cell in row] for row in grid.rows]
-    widths = column_widths([list(grid.columns), *rows], WIDTH - len(_IN))
-    table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=widths, maxheadercolwidths=widths)
+    widths = column_widths([[column + _HEAD_PADDING for column in grid.columns], *rows], WIDTH - len(_IN))
+    heads = [max(1, width - len(_HEAD_PADDING)) for width in widths]
+    table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=widths, maxheadercolwidths=heads)
     return ["", _IN + grid.caption, *(_IN + line for line in table.splitlines())]
 
 
@@ -87,7 +91,7 @@ def column_widths(rows: list[list[str]], room: int) -> list[int]:
     """
     columns = list(zip(*rows, strict=True))
     widths = [max(len(cell) for cell in column) for column in columns]
-    least = [max(len(word) for cell in column for word in cell.split() or [""]) for column in columns]
+    least = [max(len(word) for cell in column for word in re.findall(r"\S+\s*$|\S+", cell) or [""]) for column in columns]
     while sum(widths) + 2 * (len(widths) - 1) > room:
         shrinkable = [index for index, width in enumerate(widths) if width > least[index]]
         if not shrinkable:
