@@ -14,7 +14,7 @@ from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind
 from linecalc.sizing.circuits import is_supply_side_source
-from linecalc.sizing.records import BusFigures, BusVerdict, Sized
+from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Sized
 from linecalc.term import value_of
 
 LEAST_DISCONNECT_A = 60.0
@@ -59,23 +59,25 @@ def _left(bus: BusFigures) -> str | None:
 
 
 def other_methods(sized: Sized) -> Iterator[Check]:
-    """Each method that was not used, and why.
+    """Each method that was not used on a bus, and why, in one note a bus.
 
     References
     ----------
-    The method's own row of the citation map.
+    ``busbar_sum`` and the other methods; each with its own section.
     """
     for bus in sized.buses:
-        for method in bus.methods:
-            if method is bus.used:
-                continue
-            if method.verdict is BusVerdict.NOT_USABLE:
-                message = f"not usable on {bus.tag}: {method.why}"
-                yield remark(sized.book, f"{method.key}.other", bus.tag, Level.NOTE, message)
-                continue
-            verb = "also passes" if method.verdict is BusVerdict.PASS else "does not pass"
-            message = f"{verb} on {bus.tag}: {value_of(method.demand):.5g} A against {value_of(method.limit):.5g} A"
-            yield remark(sized.book, f"{method.key}.other", bus.tag, Level.NOTE, message, (method.demand, method.limit))
+        others = [method for method in bus.methods if method is not bus.used]
+        if others:
+            told = "; ".join(f"{sized.book.cite(method.key).text}: {_told(method)}" for method in others)
+            terms = tuple(term for method in others for term in (method.demand, method.limit) if term is not None)
+            yield remark(sized.book, "busbar_sum.other", bus.tag, Level.NOTE, f"other methods on {bus.tag}: {told}", terms)
+
+
+def _told(method: BusMethod) -> str:
+    if method.verdict is BusVerdict.NOT_USABLE:
+        return f"not usable, {method.why}"
+    verb = "also passes" if method.verdict is BusVerdict.PASS else "does not pass"
+    return f"{verb}, {value_of(method.demand):.5g} A against {value_of(method.limit):.5g} A"
 
 
 def feeder_segments(sized: Sized) -> Iterator[Check]:
