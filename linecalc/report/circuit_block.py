@@ -133,8 +133,8 @@ def _amps(number: Number | None) -> str:
 def _path(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], inputs: Inputs) -> Grid:
     sizes = {raceway.section: raceway for raceway in raceways}
     rows = tuple(_section(section, sizes.get(section.section), inputs) for section in circuit.sections)
-    columns = ("Section", "Method", "Place", "Length", "Ambient", "Factor", "Carrying current", "Factor", "Ampacity", "Fill")
-    return Grid("Path", columns, rows)
+    columns = ("Section", "Method", "Place", "Length", "Ambient", "f_amb", "Count", "f_count", "Ampacity", "Fill")
+    return Grid("Path (count: conductors that carry current)", columns, rows)
 
 
 def _section(section: Surroundings, raceway: SizedRaceway | None, inputs: Inputs) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Sequence
 
 from tabulate import tabulate
 
@@ -13,7 +13,7 @@ from linecalc.report.wording import one_line
 
 _RULE = "=" * 92
 _IN = "  "
-_HEAD_PADDING = "  "
+HEAD_PADDING = 2
 
 
 def sheet_text(sheet: Sheet) -> str:
@@ -77,27 +77,31 @@ def block_lines(block: Block) -> list[str]:
 
 def _grid(grid: Grid) -> list[str]:
     rows = [[one_line(cell) for cell in row] for row in grid.rows]
-    widths = column_widths([[column + _HEAD_PADDING for column in grid.columns], *rows], WIDTH - len(_IN))
-    heads = [max(1, width - len(_HEAD_PADDING)) for width in widths]
+    widths = column_widths(grid.columns, rows, WIDTH - len(_IN))
+    heads = [width - HEAD_PADDING for width in widths]
     table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=widths, maxheadercolwidths=heads)
     return ["", _IN + grid.caption, *(_IN + line for line in table.splitlines())]
 
 
-def column_widths(rows: list[list[str]], room: int) -> list[int]:
+def column_widths(heads: Sequence[str], rows: Sequence[Sequence[str]], room: int) -> list[int]:
     """Widths that let a table fit in ``room`` characters, taken from the widest columns first.
 
     No column becomes narrower than its longest word, even if the table then
-    stays too wide.
+    stays too wide. Heads are printed with two characters to spare.
     """
-    columns = list(zip(*rows, strict=True))
-    widths = [max(len(cell) for cell in column) for column in columns]
-    least = [max(len(word) for cell in column for word in re.findall(r"\S+\s*$|\S+", cell) or [""]) for column in columns]
+    columns = list(zip(heads, *rows, strict=True))
+    widths = [max(len(head) + HEAD_PADDING, *(len(cell) for cell in cells)) for head, *cells in columns]
+    least = [max(_longest_word(head) + HEAD_PADDING, *(_longest_word(cell) for cell in cells)) for head, *cells in columns]
     while sum(widths) + 2 * (len(widths) - 1) > room:
         shrinkable = [index for index, width in enumerate(widths) if width > least[index]]
         if not shrinkable:
             break
         widths[max(shrinkable, key=lambda index: widths[index])] -= 1
     return widths
+
+
+def _longest_word(text: str) -> int:
+    return max((len(word) for word in text.split()), default=0)
 
 
 def _line(line: Line) -> list[str]:

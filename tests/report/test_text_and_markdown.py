@@ -123,7 +123,7 @@ def test_user_text_stands_on_one_line_of_the_text():
 
 
 def test_columns_are_narrowed_from_the_widest_and_never_below_a_word():
-    rows = [["Tag", "A long sentence about a place"], ["R1", "attic"]]
-    assert column_widths(rows, 40) == [3, 29]
-    assert column_widths(rows, 20) == [3, 15]
-    assert column_widths(rows, 3) == [3, 8]
+    heads, rows = ["Tag", "Place"], [["R1", "A long sentence about an attic"]]
+    assert column_widths(heads, rows, 60) == [5, 30]
+    assert column_widths(heads, rows, 20) == [5, 13]
+    assert column_widths(heads, rows, 3) == [5, 8]
