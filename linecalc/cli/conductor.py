@@ -50,7 +50,7 @@ def command(edition: str, form: str, **options: Any) -> int:
     """Choose or check the conductor of one circuit, every step printed."""
     from linecalc.sizing.single import single_circuit
 
-    found = single_circuit(request_of(options), edition)
+    found = single_circuit(request_of(options, edition), edition)
     if form == "json":
         from linecalc.report.single_report import single_json
 
@@ -68,7 +68,7 @@ def _status(found: SingleResult) -> int:
     return FAILS if any(check.level is Level.FAIL for check in found.checks) else 0
 
 
-def request_of(options: dict[str, Any]) -> ConductorRequest:
+def request_of(options: dict[str, Any], edition: str) -> ConductorRequest:
     """The request that the options make; all problems at once.
 
     Raises
@@ -94,6 +94,7 @@ def request_of(options: dict[str, Any]) -> ConductorRequest:
     values = {name: _number(options[name], name, dimension, problems) for name, dimension in dimensions.items()}
     breaker = options["breaker"] if options["breaker"] == "none" else _number(options["breaker"], "breaker", CURRENT, problems)
     size = _size(options["size"], problems)
+    insulation = _insulation(options["insulation"], edition, problems)
     if problems:
         raise InputError(problems)
     return ConductorRequest(
@@ -105,7 +106,7 @@ def request_of(options: dict[str, Any]) -> ConductorRequest:
         length_ft=values["length"],
         power_factor=options["pf"],
         material=options["material"],
-        insulation=options["insulation"],
+        insulation=insulation,
         wet=options["wet"],
         ambient_c=values["ambient"],
         conductors=options["conductors"],
@@ -161,6 +162,19 @@ def _size(text: str | None, problems: list[Problem]) -> str | None:
         close = nearest(plain, SIZES)
         problems.append(Problem(f"no size {quoted(text)}; {suggestion(close, SIZES)}", key="--size", found=text, expected=", ".join(SIZES), nearest=close))
     return found
+
+
+def _insulation(text: str, edition: str, problems: list[Problem]) -> str:
+    """An insulation type of the edition, however its letters are written."""
+    from linecalc.codebook import open_book
+    from linecalc.project.wording import nearest, quoted, suggestion
+
+    known = {name.lower(): name for name in open_book(edition).table("insulation").texts("type")}
+    found = known.get(text.strip().lower())
+    if found is None:
+        close = nearest(text, known.values())
+        problems.append(Problem(f"no insulation {quoted(text)}; {suggestion(close, known.values())}", key="--insulation", found=text, nearest=close))
+    return found or text
 
 
 def _option(name: str) -> str:
