@@ -15,12 +15,12 @@ def draw(study: Study) -> tuple[Scene, ...]:
     Raises
     ------
     RefusedError
-        The system does not fit on one sheet.
+        The system does not fit on the sheets at the smallest text size.
     """
     from linecalc.diagram.sheet import compose
     from linecalc.diagram.study_plan import plan_of
 
-    return (compose(plan_of(study)),)
+    return compose(plan_of(study))
 
 
 def render_svg(scene: Scene) -> str:

@@ -24,12 +24,19 @@ UNIT_TEXT_WIDTH = 1.1
 TAP_WIDTH = 0.125
 STACK_WIDTH = 0.5
 STACK_TEXT_X = 0.6
+REFERENCE_WIDTH = 0.375
 TAG_HEIGHT = 0.2
 #: Room between the boundary line or the run tag and the next column.
 COLUMN_GAP = 0.15
 BOND_HEIGHT = 0.3125
 ELECTRODE_HEIGHT = 0.4375
 LEAF_TEXT_GAP = 0.1
+#: In settings with gaps this small, the text beside a leaf stands on one line where it can.
+_ONE_LINE_BELOW = 0.1
+#: Room that the text beside the last column gets at least.
+_LEAST_TEXT = 1.5
+#: Room that the text of a load or of a reference needs at least in the last column.
+_LOAD_TEXT = 1.25
 #: A panel carries the arithmetic of its bus: its text is never cut.
 _ALL_LINES = 40
 
@@ -43,7 +50,11 @@ class UnitText(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Density:
-    """How tightly a drawing is set.  Lengths in inches."""
+    """How tightly a drawing is set.  Lengths in inches.
+
+    ``leaf_lines`` limits the text beside a leaf, ``box_lines`` that below a junction box or combiner
+    after its head, ``label_lines`` that of other things but panels.
+    """
 
     head_in: float
     text_in: float
@@ -51,6 +62,7 @@ class Density:
     label_lines: int
     row_gap_in: float
     unit_text: UnitText
+    box_lines: int = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +121,8 @@ def symbol_width(node: PlanNode, density: Density) -> float:
     """Width of what is drawn for a node, without its text."""
     if node.style is Style.TURN:
         return 0.0
+    if node.style is Style.REFERENCE:
+        return REFERENCE_WIDTH
     if node.style is Style.BUS:
         return PANEL_WIDTH
     if node.style is Style.UNIT:
@@ -169,8 +183,10 @@ def leaf_text_width(root: PlanNode, density: Density) -> float:
     """Width that the longest text beside a leaf of the last column would like."""
     wanted = 0.0
     for node in nodes_of(root):
-        if node.style is Style.LEAF:
+        if node.style is Style.LEAF and node.end:
             wanted = max(wanted, _leaf_wish(node, density))
+        elif node.style in (Style.LEAF, Style.REFERENCE) and not node.branches:
+            wanted = max(wanted, min(_leaf_wish(node, density), _LOAD_TEXT))
     return wanted
 
 
@@ -187,7 +203,7 @@ def set_columns(root: PlanNode, density: Density, left: float, right: float) -> 
     widths, edges = natural_widths(root, density)
     needed = sum(widths) + sum(edges)
     wish = min(leaf_text_width(root, density), 3.5) + LEAF_TEXT_GAP
-    least = min(wish, 1.5)
+    least = min(wish, _LEAST_TEXT)
     spare = right - left - needed
     if spare < least:
         return None
@@ -197,6 +213,13 @@ def set_columns(root: PlanNode, density: Density, left: float, right: float) -> 
     for width, edge in zip(widths, edges):
         x.append(x[-1] + width + edge + stretch)
     return Columns(tuple(x), tuple(widths), right)
+
+
+def least_width(root: PlanNode, density: Density) -> float:
+    """Width below which a tree cannot be set."""
+    widths, edges = natural_widths(root, density)
+    text = min(min(leaf_text_width(root, density), 3.5) + LEAF_TEXT_GAP, _LEAST_TEXT)
+    return sum(widths) + sum(edges) + text + 0.001
 
 
 def measure(node: PlanNode, column: int, columns: Columns, density: Density, kept_free: float = 0.0) -> Block:
@@ -268,8 +291,9 @@ def _bus_block(
     top, bottom = _enclosure(node, rows, Label((), ()), density)
     down = bottom + (0.0 if node.electrode is None else ELECTRODE_HEIGHT)
     whole = replace(density, label_lines=_ALL_LINES)
-    wide = _wrapped(node, columns.right - 0.1 - columns.x[column] - kept_free, whole)
-    narrow = _wrapped(node, columns.pitch(column), whole)
+    room = columns.right - 0.1 - columns.x[column] - kept_free
+    wide = _wrapped(node, room, whole)
+    narrow = _wrapped(node, min(columns.pitch(column), room), whole)
     wide_top = min(top, -reach_up)
     wide_up = -wide_top + wide.height(density) + 0.05
     narrow_up = -top + narrow.height(density) + 0.05
@@ -326,6 +350,8 @@ def _enclosure(
         return min(first - 0.15625, -0.3125), snap_up(max(last + 0.15625, 0.28125, text))
     if node.style is Style.TURN:
         return 0.0, 0.0
+    if node.style is Style.REFERENCE:
+        return -TAG_HEIGHT / 2, TAG_HEIGHT / 2
     if node.style in (Style.TAP, Style.STACK):
         return first - 0.0625, last + 0.0625
     half = shape(node.symbol).height / 2
@@ -340,6 +366,8 @@ def _own_room(
     ground = 0.0 if node.electrode is None else ELECTRODE_HEIGHT
     if node.style is Style.LEAF:
         return max(-top, height / 2), max(bottom, height / 2)
+    if node.style is Style.REFERENCE:
+        return max(-top, height / 2), bottom + (0.03 + height if node.branches else 0.0)
     if node.style is Style.INLINE:
         bond = 0.0 if node.bond is None else BOND_HEIGHT
         text = 0.0625 + height if height else 0.0
@@ -357,11 +385,21 @@ def wrap_label(node: PlanNode, column: int, columns: Columns, density: Density) 
         return Label((), ())
     if node.style is Style.LEAF:
         return _leaf_label(node, column, columns, density)
+    if node.style is Style.REFERENCE:
+        return Label((), wrap_to(node.label[0], _reference_room(node, column, columns), density.text_in, 1))
     if node.style is not Style.UNIT:
-        return _wrapped(node, columns.pitch(column), density)
+        lines = density.box_lines if node.symbol in ("junction", "combiner") else density.label_lines
+        return _wrapped(node, columns.pitch(column), replace(density, label_lines=lines))
     if density.unit_text is UnitText.INSIDE:
         return _wrapped(node, UNIT_TEXT_WIDTH, density)
     return _wrapped(_one_line(node), columns.right - 0.1 - columns.x[column], density)
+
+
+def _reference_room(node: PlanNode, column: int, columns: Columns) -> float:
+    """The text of a reference stands below it at the start of a piece, beside it at the end of a wire."""
+    if node.branches:
+        return columns.pitch(column)
+    return columns.right - 0.1 - columns.x[column] - REFERENCE_WIDTH - LEAF_TEXT_GAP
 
 
 def _one_line(node: PlanNode) -> PlanNode:
@@ -398,17 +436,21 @@ def stack_height(stack: tuple[Label, ...], density: Density) -> float:
 def _leaf_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
     left = columns.x[column] + symbol_width(node, density) + LEAF_TEXT_GAP
     width = columns.right - 0.1 - left
-    if density.leaf_lines == 1:
-        return Label((), wrap_to("; ".join(node.label), width, density.text_in, 1))
+    together = "; ".join(node.label)
+    narrow = density.row_gap_in <= _ONE_LINE_BELOW and text_width_in(together, density.text_in) <= width
+    if density.leaf_lines == 1 or narrow:
+        return Label((), wrap_to(together, width, density.text_in, 1))
     head = wrap_to(node.label[0], width, density.head_in, 1)
     rest = wrap_to("; ".join(node.label[1:]), width, density.text_in, density.leaf_lines - 1)
     return Label(head, rest if node.label[1:] else ())
 
 
 def _limited(lines: list[str], most: int) -> tuple[str, ...]:
-    """At most so many lines; what is left out shows as an ellipsis."""
+    """At most so many lines; what is left out shows as an ellipsis, none at all for no lines."""
     if len(lines) <= most:
         return tuple(lines)
+    if most == 0:
+        return ()
     return (*lines[: most - 1], lines[most - 1].rstrip(";, ") + "…")
 
 
@@ -429,6 +471,8 @@ def used_symbols(root: PlanNode) -> tuple[str, ...]:
 def _node_symbols(node: PlanNode) -> list[str]:
     if node.style is Style.TURN:
         return []
+    if node.style is Style.REFERENCE:
+        return ["reference"]
     found = {
         Style.BUS: ["bus"], Style.UNIT: ["inverter", "dc bus"], Style.TAP: ["connection"],
         Style.STACK: [item.symbol for item in node.stack],

@@ -92,6 +92,21 @@ def moved(stroke: Stroke, dx: float, dy: float) -> Stroke:
     return Letters(stroke.x + dx, stroke.y + dy, stroke.text, stroke.cap_in)
 
 
+def scaled(stroke: Stroke, factor: float) -> Stroke:
+    """A stroke with all lengths multiplied; weights and letters keep their size."""
+    if isinstance(stroke, Polyline):
+        points = tuple((x * factor, y * factor) for x, y in stroke.points)
+        return Polyline(points, stroke.weight_pt, stroke.closed, stroke.filled)
+    if isinstance(stroke, Circle):
+        return Circle(stroke.x * factor, stroke.y * factor, stroke.radius * factor, stroke.weight_pt, stroke.filled)
+    if isinstance(stroke, Arc):
+        return Arc(
+            stroke.x * factor, stroke.y * factor, stroke.radius * factor,
+            stroke.start_deg, stroke.end_deg, stroke.weight_pt,
+        )
+    return Letters(stroke.x * factor, stroke.y * factor, stroke.text, stroke.cap_in)
+
+
 def line(x0: float, y0: float, x1: float, y1: float, weight_pt: float = MEDIUM_PT) -> Polyline:
     """One straight stroke."""
     return Polyline(((x0, y0), (x1, y1)), weight_pt)

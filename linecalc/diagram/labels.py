@@ -151,7 +151,7 @@ def _disconnect(study: Study, node: Node) -> tuple[str, ...]:
 
 
 def _junction(study: Study, node: Node) -> tuple[str, ...]:
-    return head_of(node, "junction box"), node.item.location or ""
+    return f"{node.tag} {status(node.item.existing)}", node.item.location or "", node.item.description or ""
 
 
 def _combiner(study: Study, node: Node) -> tuple[str, ...]:

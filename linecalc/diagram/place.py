@@ -8,6 +8,7 @@ from linecalc.diagram.blocks import (
     LEAF_TEXT_GAP,
     STACK_TEXT_X,
     PANEL_WIDTH,
+    REFERENCE_WIDTH,
     TAG_HEIGHT,
     UNIT_TEXT_X,
     Block,
@@ -36,7 +37,7 @@ _INVERTER_X, _DC_BUS_X, _BATTERY_X, _CONVERTER_X = 0.125, -0.5, -0.75, -0.375
 def place_block(block: Block, y: float, columns: Columns, density: Density) -> list[Item]:
     """All items of a thing whose anchor is at height *y*, and of everything beyond it."""
     drawn = {
-        Style.BUS: _bus, Style.UNIT: _unit, Style.TAP: _tap, Style.STACK: _stack, Style.TURN: _turn,
+        Style.BUS: _bus, Style.UNIT: _unit, Style.TAP: _tap, Style.STACK: _stack, Style.TURN: _turn, Style.REFERENCE: _reference,
         Style.INLINE: _inline, Style.LEAF: _leaf,
     }[block.node.style](block, y, columns, density)
     items = list(drawn)
@@ -140,6 +141,23 @@ def _turn(block: Block, y: float, columns: Columns, density: Density) -> list[It
     for branch, child in zip(block.node.branches, block.children):
         x = columns.x[block.column]
         items += _run(branch, child, x, x, y, columns, density)
+    return items
+
+
+def _reference(block: Block, y: float, columns: Columns, density: Density) -> list[Item]:
+    """A flag with its letter: text beside it where a wire ends, below it where one starts."""
+    node, x = block.node, columns.x[block.column]
+    box = Box(x, y - TAG_HEIGHT / 2, x + REFERENCE_WIDTH, y + TAG_HEIGHT / 2)
+    items: list[Item] = [
+        Outline("reference", box, node.tag),
+        Text(x + 0.16, y + density.text_in / 2, (node.symbol,), density.text_in, "middle", node.tag, "tag"),
+    ]
+    height = block.label.height(density)
+    if not node.branches:
+        return [*items, *label_items(block.label, box.x1 + LEAF_TEXT_GAP, y - height / 2, density, node.tag)]
+    items += label_items(block.label, x, box.y1 + 0.03, density, node.tag)
+    for branch, child in zip(node.branches, block.children):
+        items += _run(branch, child, box.x1, box.x1, y, columns, density)
     return items
 
 

@@ -20,6 +20,7 @@ class Style(Enum):
     TAP = "tap"  # wires joined: no symbol of its own, any number of branches
     STACK = "stack"  # round symbols below each other, the wire leaving at the foot, any number of branches
     TURN = "turn"  # a point where a wire leaves a line of the drawing, or enters the next
+    REFERENCE = "reference"  # a flag with a letter: the wire goes on, or comes from, elsewhere
     LEAF = "leaf"  # a symbol at the end of a wire, its text beside it
 
 
@@ -86,7 +87,7 @@ class Branch:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table; ``shrink`` tells that its cells may be shortened to save width."""
+    """A column of a table; ``shrink`` tells that its cells may wrap to save width."""
 
     heading: str
     shrink: bool = False

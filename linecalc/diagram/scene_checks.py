@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from linecalc.diagram.fonts import CAP_MIN_IN
 from linecalc.diagram.scene import Box, Item, Outline, Rule, Scene, Symbol, Text, Wire, item_box
 
+_TAGS = ("run tag", "reference")
 _CELL_IN = 1.0
 _USED_CELL_IN = 0.5
 _TOUCH_IN = 0.002
@@ -29,7 +30,7 @@ def overlaps(scene: Scene) -> tuple[str, ...]:
     A text inside its own run tag, table cell, enclosure or boundary is where it belongs.
     """
     solid = [item for item in scene.items if isinstance(item, (Text, Symbol))]
-    solid += [item for item in scene.items if isinstance(item, Outline) and item.kind == "run tag"]
+    solid += [item for item in scene.items if isinstance(item, Outline) and item.kind in _TAGS]
     faults = [
         f"{_name(a.item)} overlaps {_name(b.item)}"
         for a, b in _near_pairs(_entries(solid))
@@ -177,7 +178,7 @@ def _cross(wire: Wire, a: Box, other: Wire, b: Box) -> bool:
 
 
 def _is_tag(item: Item) -> bool:
-    return isinstance(item, Outline) and item.kind == "run tag"
+    return isinstance(item, Outline) and item.kind in _TAGS
 
 
 def _belongs(a: Item, b: Item) -> bool:

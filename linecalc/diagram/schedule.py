@@ -10,9 +10,9 @@ from linecalc.study import Study
 from linecalc.term import value_of
 
 COLUMNS = (
-    Column("Run"),
+    Column("Run", shrink=True),
     Column("From - to", shrink=True),
-    Column("Conductors", shrink=True),
+    Column("Conductors"),
     Column("Neutral"),
     Column("EGC"),
     Column("Raceway", shrink=True),
@@ -21,7 +21,7 @@ COLUMNS = (
     Column("Current"),
     Column("Drop"),
 )
-TITLE = "CONDUCTOR SCHEDULE (current: largest of the operating modes; drop: worst mode, of this run)"
+TITLE = "CONDUCTOR SCHEDULE"
 NONE = "-"
 
 

@@ -1,331 +1,163 @@
-"""Compose one sheet: frame, title block, notes and legend at the right, diagram, schedule below."""
+"""Compose the sheets of a plan: on one sheet wherever it fits, else the sources on further ones."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from functools import partial
-from itertools import product
+from dataclasses import replace
 
-from linecalc.diagram.blocks import Block, Columns, Density, UnitText, measure, set_columns, used_symbols
-from linecalc.diagram.fold import Folding, foldings
-from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
-from linecalc.diagram.legend import legend_group
-from linecalc.diagram.place import place_block
-from linecalc.diagram.plan import Plan, Table, nodes_of
-from linecalc.diagram.scene import (
-    SHEET_HEIGHT_IN,
-    SHEET_WIDTH_IN,
-    Box,
-    Group,
-    Item,
-    Outline,
-    Rule,
-    Scene,
-    Wire,
-    snap,
+from linecalc.diagram.arrange import (
+    CLEAR,
+    SMALL,
+    TIGHT,
+    Arrangement,
+    arrange_cut,
+    arrange_main,
+    arrange_pieces,
+    arrange_whole,
+    place_arrangement,
 )
-from linecalc.diagram.table import columns_group, table_group, text_group
-from linecalc.diagram.title_block import title_group
+from linecalc.diagram.blocks import Density, used_symbols
+from linecalc.diagram.cut import Piece, cut_sources, relabelled
+from linecalc.diagram.plan import Plan, PlanNode, Table, TextBlock, branches_of, nodes_of
+from linecalc.diagram.scene import Outline, Scene
+from linecalc.diagram.surround import Style, Surround, surround, surround_items
 from linecalc.diagram.typical import SEPARATOR, grouped
 from linecalc.errors import RefusedError
 
-MARGIN_IN = 0.375
-SIDE_WIDTH_IN = 3.25
-PAD_IN = 0.125
-FRAME = Box(MARGIN_IN, MARGIN_IN, SHEET_WIDTH_IN - MARGIN_IN, SHEET_HEIGHT_IN - MARGIN_IN)
-SIDE_X = FRAME.x1 - SIDE_WIDTH_IN
-SIDE_INNER_IN = SIDE_WIDTH_IN - 2 * PAD_IN
-_GROUP_GAP_IN = 0.25
-_SHELF_GAP_IN = 0.1
-BAND_WIDTH_IN = SIDE_X - FRAME.x0 - 2 * PAD_IN
-
-_INSIDE, _ABOVE = UnitText.INSIDE, UnitText.ABOVE
-#: From the roomiest to the tightest setting of the diagram.
-DENSITIES = (
-    Density(0.125, 0.125, 3, 9, 0.5, _INSIDE),
-    Density(0.125, 0.125, 3, 9, 0.25, _INSIDE),
-    Density(0.125, 0.125, 3, 9, 0.125, _ABOVE),
-    Density(0.125, 0.11, 3, 9, 0.125, _INSIDE),
-    Density(0.125, 0.11, 3, 9, 0.125, _ABOVE),
-    Density(0.125, 0.1, 3, 9, 0.1, _INSIDE),
-    Density(0.125, 0.1, 3, 9, 0.1, _ABOVE),
-    Density(0.125, 0.1, 2, 7, 0.0625, _INSIDE),
-    Density(0.125, 0.1, 2, 7, 0.0625, _ABOVE),
-    Density(0.125, 0.1, 2, 5, 0.03, _INSIDE),
-    Density(0.125, 0.1, 1, 5, 0.03, _INSIDE),
-    Density(0.125, 0.1, 1, 5, 0.03, _ABOVE),
-    Density(0.1, 0.1, 1, 3, 0.03, _INSIDE),
-)
-_LINE_GAP_IN = 0.25
-_TURN_IN = 0.0625
+_EVERY = (*CLEAR, *SMALL, *TIGHT)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of the diagram: its measured tree and its columns."""
-
-    block: Block
-    columns: Columns
-
-    def height(self) -> float:
-        """Height of the line."""
-        return self.block.up + self.block.down
-
-
-@dataclass(frozen=True, slots=True)
-class Fitted:
-    """A diagram that fits: its folding, its one or two lines and its setting."""
-
-    folding: Folding
-    lines: tuple[Line, ...]
-    density: Density
-
-    def height(self) -> float:
-        """Height of all lines with the gap between them."""
-        return sum(line.height() for line in self.lines) + _LINE_GAP_IN * (len(self.lines) - 1)
-
-
-def compose(plan: Plan) -> Scene:
-    """Set a plan on one sheet.
+def compose(plan: Plan) -> tuple[Scene, ...]:
+    """Set a plan on one sheet, or on several when it is too large for one.
 
     Raises
     ------
     RefusedError
-        The content does not fit on one sheet at the smallest text size.
+        The content does not fit at the smallest text size.
     """
-    around = surround(plan)
-    foot, foot_top = _foot_items(around.shelves)
-    area = Box(FRAME.x0 + PAD_IN, FRAME.y0 + PAD_IN, SIDE_X - PAD_IN, foot_top - 0.1)
-    fitted = fit_diagram(plan, area)
-    items: list[Item] = [
-        Outline("frame", FRAME),
-        Rule(SIDE_X, FRAME.y0, SIDE_X, FRAME.y1, heavy=True),
-        Rule(FRAME.x0, foot_top, SIDE_X, foot_top),
-        *_side_items(plan, around.side),
-        *foot,
-        *place_lines(fitted, area),
-    ]
-    return Scene(
-        tuple(items), plan.title_block.title + ": " + plan.title_block.sheet_title, plan.description,
-        plan.title_block.sheet, notes=plan.notes,
-    )
+    for root, around, arrange, densities in _attempts(plan):
+        if around is not None:
+            found = arrange(root, around.area(), densities)
+            if found is not None:
+                return (_scene(plan, around, found),)
+    return _several_sheets(plan)
 
 
-def fit_diagram(plan: Plan, area: Box) -> Fitted:
-    """The roomiest setting with which the diagram fits into the area, on one line or two.
+Attempt = tuple[PlanNode, Surround | None, Callable[..., Arrangement | None], tuple[Density, ...]]
+
+
+def _attempts(plan: Plan) -> Iterator[Attempt]:
+    """Ways to set everything on one sheet, the best to read first."""
+    kinds = legend_kinds((plan.root,), plan.schedule)
+    column = surround(plan, kinds, Style.COLUMN)
+    foot = surround(plan, kinds, Style.FOOT)
+    for densities in (CLEAR[:5], CLEAR[5:]):
+        yield plan.root, column, arrange_whole, densities
+        yield plan.root, foot, arrange_whole, densities
+    marked = surround(plan, (*kinds, "reference"), Style.FOOT)
+    together = grouped(plan.root)
+    yield plan.root, marked, arrange_cut, CLEAR[3:]
+    yield together, foot, arrange_whole, CLEAR[7:]
+    yield together, marked, arrange_cut, CLEAR[5:]
+    for densities in (SMALL, TIGHT):
+        yield together, foot, arrange_whole, densities
+        yield together, marked, arrange_cut, densities
+
+
+def _several_sheets(plan: Plan) -> tuple[Scene, ...]:
+    """The panels on the first sheet, the sources on the following ones, with matched references.
 
     Raises
     ------
     RefusedError
-        Not even the tightest one fits.
+        The panels alone, or one source alone, do not fit on a sheet.
     """
-    apart = foldings(plan.root)
-    together = foldings(grouped(plan.root))
-    for density in DENSITIES:
-        for folding in apart if density.leaf_lines > 1 else (*apart, *together):
-            fitted = _fitted(folding, density, area)
-            if fitted is not None:
-                return fitted
-    count = sum(1 for _ in nodes_of(plan.root))
-    raise RefusedError(
-        f"the single-line diagram has {count} things and does not fit on one 17 x 11 in sheet at 0.1 in text; "
-        "drawings of several sheets are not supported yet"
+    cut = cut_sources(plan.root, f"sheet {sheet_name(plan, 1)}")
+    shares = _shares(plan, cut.pieces)
+    for number, share in enumerate(shares, start=1):
+        cut = relabelled(cut, {piece.letter for piece in share}, f"sheet {sheet_name(plan, number)}")
+    count = len(shares) + 1
+    first = _part(plan, (cut.main,), 0, count)
+    around = surround(first, (*legend_kinds((cut.main,), first.schedule), "reference"), Style.COLUMN)
+    found = None if around is None else arrange_main(cut.main, around.area(), _EVERY)
+    if found is None or around is None:
+        raise RefusedError("the panels of the single-line diagram do not fit on one 17 x 11 in sheet at 0.1 in text")
+    rest = (_piece_sheet(plan, share, number, count) for number, share in enumerate(shares, start=1))
+    return (_scene(first, around, found), *rest)
+
+
+def _piece_sheet(plan: Plan, pieces: tuple[Piece, ...], number: int, count: int) -> Scene:
+    part = _part(plan, tuple(piece.root for piece in pieces), number, count)
+    found, around = _apart(part, pieces)
+    if found is None or around is None:
+        raise RefusedError("a source with its strings and storage does not fit on one 17 x 11 in sheet at 0.1 in text")
+    return _scene(part, around, found)
+
+
+def _apart(part: Plan, pieces: tuple[Piece, ...]) -> tuple[Arrangement | None, Surround | None]:
+    kinds = legend_kinds(tuple(piece.root for piece in pieces), part.schedule)
+    around = surround(part, (*kinds, "reference"), Style.COLUMN)
+    return (None if around is None else arrange_pieces(pieces, around.area(), _EVERY)), around
+
+
+def _shares(plan: Plan, pieces: tuple[Piece, ...]) -> list[tuple[Piece, ...]]:
+    """The pieces shared out over sheets, as many on each as fit."""
+    shares: list[tuple[Piece, ...]] = []
+    current: tuple[Piece, ...] = ()
+    for piece in pieces:
+        longer = (*current, piece)
+        part = _part(plan, tuple(found.root for found in longer), 1, 2)
+        if current and _apart(part, longer)[0] is None:
+            shares.append(current)
+            current = (piece,)
+        else:
+            current = longer
+    return [*shares, current] if current else shares
+
+
+def sheet_name(plan: Plan, number: int) -> str:
+    """``E-601`` for the first sheet, ``E-601.2`` for the second."""
+    base = plan.title_block.sheet
+    return base if number == 0 else f"{base}.{number + 1}"
+
+
+def _part(plan: Plan, roots: tuple[PlanNode, ...], number: int, count: int) -> Plan:
+    """The plan of one sheet of several: its own runs, its own number; notes on the first one only."""
+    tags = {tag for root in roots for branch in branches_of(root) for tag in branch.run_tag.split(SEPARATOR)}
+    rows = tuple(row for row in plan.schedule.rows if tags & set(row[0].split(SEPARATOR)))
+    title = replace(
+        plan.title_block, sheet=sheet_name(plan, number), sheet_count=f"sheet {number + 1} of {count}"
     )
+    blocks = plan.blocks if number == 0 else (TextBlock("NOTES", (f"Notes: see sheet {sheet_name(plan, 0)}.",)),)
+    return replace(plan, root=roots[0], schedule=replace(plan.schedule, rows=rows), title_block=title, blocks=blocks)
 
 
-def _fitted(folding: Folding, density: Density, area: Box) -> Fitted | None:
-    roots = (folding.first,) if folding.second is None else (folding.first, folding.second)
-    lines = []
-    for number, root in enumerate(roots):
-        columns = set_columns(root, density, area.x0 + number * _TURN_IN, area.x1)
-        if columns is None:
-            return None
-        lines.append(Line(measure(root, 0, columns, density), columns))
-    found = Fitted(folding, tuple(lines), density)
-    return found if found.height() <= area.height() - 0.0625 else None
+def _scene(plan: Plan, around: Surround, found: Arrangement) -> Scene:
+    """The scene of one sheet."""
+    items = (*surround_items(around), *place_arrangement(found, around.area()))
+    block = plan.title_block
+    return Scene(items, f"{block.title}: {block.sheet_title}", plan.description, block.sheet, notes=plan.notes)
 
 
-def place_lines(fitted: Fitted, area: Box) -> list[Item]:
-    """The items of all lines, spread over the height of the area, and the wire between two lines."""
-    spare = max(0.0, area.height() - fitted.height())
-    gap = spare / (len(fitted.lines) + 1)
-    y = area.y0 + gap
-    items: list[Item] = []
-    anchors = []
-    for line in fitted.lines:
-        anchor = snap(y + line.block.up)
-        anchors.append(anchor)
-        items.extend(place_block(line.block, anchor, line.columns, fitted.density))
-        y += line.height() + _LINE_GAP_IN + gap
-    if len(fitted.lines) == 2:
-        items.append(_return_wire(fitted, anchors))
-    return items
-
-
-def _return_wire(fitted: Fitted, anchors: list[float]) -> Wire:
-    """From the end of the first line back to the start of the second."""
-    first, second = fitted.lines
-    x, y = _turn_point(first, anchors[0])
-    middle = (anchors[0] + first.block.down + anchors[1] - second.block.up) / 2
-    left = second.columns.x[0]
-    points = ((x, y), (x, middle), (left, middle), (left, anchors[1]))
-    return Wire(points, fitted.folding.run_tag, fitted.folding.existing)
-
-
-def _turn_point(line: Line, anchor: float) -> tuple[float, float]:
-    """Where the cut run leaves the first line: at its last branch."""
-    block, y = line.block, anchor
-    while block.children:
-        y += block.rows[-1]
-        block = block.children[-1]
-    return line.columns.x[block.column], y
-
-
-def legend_kinds(plan: Plan) -> tuple[str, ...]:
+def legend_kinds(roots: tuple[PlanNode, ...], schedule: Table) -> tuple[str, ...]:
     """What the legend has to explain."""
-    kinds = list(used_symbols(plan.root))
-    if plan.schedule.rows:
+    kinds = [kind for root in roots for kind in used_symbols(root)]
+    nodes = [node for root in roots for node in nodes_of(root)]
+    if schedule.rows:
         kinds.append("run tag")
-    existing = {node.existing for node in nodes_of(plan.root)}
+    existing = {node.existing for node in nodes}
     if True in existing:
         kinds.append("existing")
     if False in existing:
         kinds.append("new")
-    if any(node.boundary for node in nodes_of(plan.root)):
+    if any(node.boundary for node in nodes):
         kinds.append("boundary")
     return tuple(dict.fromkeys(kinds))
-
-
-@dataclass(frozen=True, slots=True)
-class Surround:
-    """What stands around the diagram: groups at the right, shelves of groups at the foot."""
-
-    side: tuple[Group, ...]
-    shelves: tuple[tuple[Group, ...], ...]
-
-    def foot_height(self) -> float:
-        """Height of the shelves."""
-        return sum(max(group.height for group in shelf) + _SHELF_GAP_IN for shelf in self.shelves)
-
-
-def surround(plan: Plan) -> Surround:
-    """Of all ways to place notes, abbreviations, legend and schedule, the one with the lowest foot.
-
-    Raises
-    ------
-    RefusedError
-        No way fits on the sheet.
-    """
-    title = _title(plan)
-    room = FRAME.y1 - title.height - FRAME.y0 - PAD_IN
-    makers = _makers(plan)
-    ways = []
-    for chosen in product((True, False), repeat=len(makers)):
-        side = tuple(make(SIDE_INNER_IN) for make, beside in zip(makers, chosen) if beside)
-        if sum(group.height + PAD_IN for group in side) > room:
-            continue
-        rest = [make for make, beside in zip(makers, chosen) if not beside]
-        ways.extend(Surround(side, shelves) for shelves in _feet(plan.schedule, rest))
-    if not ways:
-        raise RefusedError("the notes and the conductor schedule do not fit on one 17 x 11 in sheet")
-    return min(ways, key=lambda way: (round(way.foot_height(), 2), -len(way.side)))
-
-
-def _title(plan: Plan) -> Group:
-    return title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
-
-
-def _makers(plan: Plan) -> list[Callable[[float], Group]]:
-    """One function a group that sets it to a width."""
-    makers: list[Callable[[float], Group]] = [
-        partial(text_group, block, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN) for block in plan.blocks
-    ]
-    if plan.abbreviations:
-        makers.append(
-            partial(columns_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
-        )
-    makers.append(partial(legend_group, legend_kinds(plan), heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
-    return makers
-
-
-def _feet(schedule: Table, makers: list[Callable[[float], Group]]) -> Iterator[tuple[tuple[Group, ...], ...]]:
-    """Ways to set the foot of the sheet, as shelves from the bottom up."""
-    for tables in (_single(schedule), _double(schedule)):
-        if tables is None:
-            continue
-        left = BAND_WIDTH_IN - sum(group.width + _GROUP_GAP_IN for group in tables)
-        if makers and left >= SIDE_INNER_IN:
-            width = (left - _GROUP_GAP_IN * (len(makers) - 1)) / len(makers)
-            if width >= 1.5:
-                yield _shelves([*tables, *(make(width) for make in makers)])
-        above = [make(BAND_WIDTH_IN / len(makers) - _GROUP_GAP_IN) for make in makers]
-        yield _shelves([*tables, *above])
-
-
-def _side_items(plan: Plan, groups: tuple[Group, ...]) -> list[Item]:
-    """The right column: groups from the top, the title block at the foot."""
-    title = _title(plan)
-    items = list(title.at(SIDE_X, FRAME.y1 - title.height))
-    room = FRAME.y1 - title.height - FRAME.y0 - PAD_IN
-    spare = room - sum(group.height for group in groups)
-    gap = min(0.3, max(PAD_IN, spare / (len(groups) + 1)))
-    y = FRAME.y0 + PAD_IN
-    for group in groups:
-        items.extend(group.at(SIDE_X + PAD_IN, y))
-        y += group.height + gap
-    return items
-
-
-def _foot_items(shelves: tuple[tuple[Group, ...], ...]) -> tuple[list[Item], float]:
-    """The shelves at the foot of the sheet, and their top."""
-    y = FRAME.y1 - PAD_IN
-    items: list[Item] = []
-    for shelf in shelves:
-        y -= max(group.height for group in shelf)
-        x = FRAME.x0 + PAD_IN
-        for group in shelf:
-            items.extend(group.at(x, y))
-            x += group.width + _GROUP_GAP_IN
-        y -= _SHELF_GAP_IN
-    return items, y + 0.04
-
-
-def _shelves(groups: list[Group]) -> tuple[tuple[Group, ...], ...]:
-    """Groups beside each other as far as the width of the foot reaches, then on a further shelf."""
-    shelves: list[list[Group]] = []
-    for group in groups:
-        used = sum(found.width + _GROUP_GAP_IN for found in shelves[-1]) if shelves else BAND_WIDTH_IN
-        if used + group.width > BAND_WIDTH_IN + 0.001:
-            shelves.append([group])
-        else:
-            shelves[-1].append(group)
-    return tuple(tuple(shelf) for shelf in shelves)
-
-
-def _single(schedule: Table) -> list[Group] | None:
-    """The schedule as one table, None if it is too wide."""
-    if not schedule.rows:
-        return []
-    group = table_group(schedule, CAP_MIN_IN, BAND_WIDTH_IN, CAP_REVIEW_IN)
-    return None if group is None else [group]
-
-
-def _double(schedule: Table) -> list[Group] | None:
-    """The schedule as two tables beside each other, None if it is short or too wide for that."""
-    rows = schedule.rows
-    if len(rows) < 4:
-        return None
-    half = -(-len(rows) // 2)
-    first = Table(schedule.title, schedule.columns, rows[:half])
-    second = Table(f"{schedule.title}, continued", schedule.columns, rows[half:])
-    width = (BAND_WIDTH_IN - _GROUP_GAP_IN) / 2
-    groups = [table_group(part, CAP_MIN_IN, width, CAP_REVIEW_IN) for part in (first, second)]
-    found = [group for group in groups if group is not None]
-    return found if len(found) == 2 else None
 
 
 def run_tags(scene: Scene) -> tuple[str, ...]:
     """Tags of the conductor runs that the scene shows."""
     shown = [item.subject for item in scene.of(Outline) if item.kind == "run tag" and item.subject != "legend"]
     return tuple(dict.fromkeys(tag for subject in shown for tag in subject.split(SEPARATOR)))
+
+

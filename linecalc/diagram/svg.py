@@ -45,6 +45,7 @@ _OUTLINES = {
     "enclosure": (LIGHT_PT, "-"),
     "boundary": (MEDIUM_PT, _BOUNDARY_DASH),
     "run tag": (LIGHT_PT, "-"),
+    "reference": (MEDIUM_PT, "-"),
 }
 
 
@@ -157,6 +158,8 @@ def _outline_segments(outline: Outline) -> list:
     box = outline.box
     if outline.kind == "run tag":
         points = _stadium(box.x0, box.y0, box.x1, box.y1)
+    elif outline.kind == "reference":
+        points = _flag(box.x0, box.y0, box.x1, box.y1)
     else:
         points = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
     return [_path((*points, points[0]), weight, dash)]
@@ -173,6 +176,13 @@ def _stadium(x0: float, y0: float, x1: float, y1: float) -> tuple[tuple[float, f
     ]
     left = [(x0 + x1 - x, y0 + y1 - y) for x, y in right]
     return (*right, *left)
+
+
+def _flag(x0: float, y0: float, x1: float, y1: float) -> tuple[tuple[float, float], ...]:
+    """A rectangle with a point at its right."""
+    middle = (y0 + y1) / 2
+    shoulder = x1 - (y1 - y0) / 3
+    return ((x0, y0), (shoulder, y0), (x1, middle), (shoulder, y1), (x0, y1))
 
 
 def _path(points: tuple, weight: float, dash: str, fill: str | None = None) -> Segment:

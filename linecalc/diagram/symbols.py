@@ -23,6 +23,7 @@ from linecalc.diagram.geometry import (
     line,
     moved,
     rectangle,
+    scaled,
 )
 from linecalc.diagram.scene import Box, Symbol
 from linecalc.diagram.stock import stock_strokes
@@ -353,10 +354,20 @@ def shape(kind: str) -> Shape:
 
 
 def shape_of(symbol: Symbol) -> Shape:
-    """The geometry of a placed symbol; a bus takes its size from its box."""
+    """The geometry of a placed symbol; a bus takes its size from its box, others may be reduced.
+
+    Letters keep their size in a reduced symbol.
+    """
     if symbol.kind in BUS_KINDS:
         return bus_shape(symbol.kind, symbol.box.width(), symbol.box.height())
-    return shape(symbol.kind)
+    found = shape(symbol.kind)
+    factor = symbol.box.width() / found.width
+    return found if abs(factor - 1.0) < 0.01 else _reduced(found, factor)
+
+
+def _reduced(found: Shape, factor: float) -> Shape:
+    strokes = tuple(scaled(stroke, factor) for stroke in found.strokes)
+    return Shape(found.kind, found.width * factor, found.height * factor, strokes, ())
 
 
 def place(kind: str, x: float, y: float, subject: str = "", existing: bool = False) -> Symbol:

@@ -25,13 +25,13 @@ def column_widths(table: Table, cap_in: float) -> list[float]:
 
 
 def fit_widths(table: Table, cap_in: float, width: float) -> list[float] | None:
-    """Column widths that fill *width*; columns that may shrink give way. None if it cannot fit."""
+    """Column widths within *width*; columns that may shrink give way and wrap. None if it cannot fit."""
     widths = column_widths(table, cap_in)
     excess = sum(widths) - width
     if excess <= 0:
         return widths
     elastic = [index for index, column in enumerate(table.columns) if column.shrink]
-    room = {index: widths[index] - max(0.6, text_width_in(table.columns[index].heading, cap_in) + 2 * _PAD) for index in elastic}
+    room = {index: widths[index] - max(0.7, text_width_in(table.columns[index].heading, cap_in) + 2 * _PAD) for index in elastic}
     total = sum(max(0.0, value) for value in room.values())
     if total < excess:
         return None
@@ -41,38 +41,37 @@ def fit_widths(table: Table, cap_in: float, width: float) -> list[float] | None:
 
 
 def table_group(table: Table, cap_in: float, width: float, title_in: float) -> Group | None:
-    """The table with its title, no wider than *width*; None if it cannot be that narrow."""
+    """The table with its title, no wider than *width*; cells wrap. None if it cannot be that narrow."""
     widths = fit_widths(table, cap_in, width)
     if widths is None:
         return None
     total = sum(widths)
-    height = row_height(cap_in)
     top = title_in * LINE_PITCH + _HEADING_GAP
-    bottom = top + height * (len(table.rows) + 1)
     items: list[Item] = [
         Text(0, ascent_in(title_in), (shorten(table.title, total, title_in),), title_in, role="heading"),
-        Outline("table", Box(0, top, total, bottom)),
     ]
+    y = top
     for number, cells in enumerate([tuple(column.heading for column in table.columns), *table.rows]):
-        y = top + number * height
         if number:
             items.append(Rule(0, y, total, y, heavy=number == 1))
-        items.extend(_row_items(cells, widths, y, cap_in))
+        wrapped = [wrap(cell, width - 2 * _PAD + 0.001, cap_in) for cell, width in zip(cells, widths)]
+        items.extend(_row_items(wrapped, widths, y, cap_in))
+        y += row_height(cap_in) + (max(len(lines) for lines in wrapped) - 1) * cap_in * LINE_PITCH
     x = 0.0
     for column_width in widths[:-1]:
         x += column_width
-        items.append(Rule(x, top, x, bottom))
-    return Group(total, bottom, tuple(items))
+        items.append(Rule(x, top, x, y))
+    items.append(Outline("table", Box(0, top, total, y)))
+    return Group(total, y, tuple(items))
 
 
-def _row_items(cells: tuple[str, ...], widths: list[float], y: float, cap_in: float) -> list[Item]:
+def _row_items(cells: list[tuple[str, ...]], widths: list[float], y: float, cap_in: float) -> list[Item]:
     items: list[Item] = []
     x = 0.0
     baseline = y + (row_height(cap_in) + cap_in) / 2
-    for cell, width in zip(cells, widths):
-        text = shorten(cell, width - 2 * _PAD + 0.001, cap_in)
-        if text:
-            items.append(Text(x + _PAD, baseline, (text,), cap_in, role="table"))
+    for lines, width in zip(cells, widths):
+        if any(lines):
+            items.append(Text(x + _PAD, baseline, lines, cap_in, role="table"))
         x += width
     return items
 

@@ -13,7 +13,7 @@ from linecalc.study import CAUTION, Study
 from linecalc.term import value_of
 
 SHEET = "E-601"
-SHEET_TITLE = "SINGLE-LINE DIAGRAM, not to scale"
+SHEET_TITLE = "SINGLE-LINE DIAGRAM"
 #: Every abbreviation that may stand on the drawing; those that do are listed on it.
 KNOWN = (
     ("AC", "alternating current"),
@@ -73,6 +73,7 @@ def _notes(study: Study) -> list[str]:
         _bonds(study),
         f"{len(study.assumptions)} inputs are assumed; they are listed on the calculation sheet."
         if study.assumptions else "",
+        "Conductor schedule: current is the largest of the operating modes, drop that of the worst mode, in this run alone.",
     ]
     notes.extend(f"Local: {amendment.text} ({amendment.source})." for amendment in project.amendments)
     if project.power_control is not None:
@@ -131,28 +132,27 @@ def _modes(study: Study) -> tuple[str, ...]:
             if current is not None and mode is not Mode.ISLAND:
                 total = value_of(current.continuous) + value_of(current.noncontinuous)
                 carried.append(f"{sized.tag} {figure(total, 'A')}")
-        found.append(f"{sentence} {', '.join(carried)}." if carried else sentence)
+        found.append(f"{sentence} Service: {', '.join(carried)}." if carried else sentence)
     return tuple(found)
 
 
 def title_block(study: Study) -> TitleBlock:
     """The title block of the single-line diagram."""
     info = study.project.project
-    lines = (
-        info.address or "",
-        f"Owner: {info.owner}" if info.owner else "",
-        f"Parcel: {info.parcel}" if info.parcel else "",
-        f"Designer: {info.designer}" if info.designer else "",
-        f"License: {info.license}" if info.license else "",
-        f"Date: {info.date}" if info.date else "",
+    people = (
+        f"owner: {info.owner}" if info.owner else "",
+        f"designer: {info.designer}" if info.designer else "",
+        f"license: {info.license}" if info.license else "",
     )
+    place = (info.address or "", f"parcel {info.parcel}" if info.parcel else "", info.date or "")
+    lines = ("; ".join(part for part in group if part) for group in (place, people))
     return TitleBlock(
         title=info.title,
         lines=tuple(line for line in lines if line),
         sheet_title=SHEET_TITLE,
         sheet=SHEET,
         sheet_count="sheet 1 of 1",
-        edition=f"NEC {study.book.edition}",
+        edition=f"NEC {study.book.edition}; not to scale",
         checked=study.checked_against,
         caution=CAUTION,
         revisions=tuple((revision.number, revision.date, revision.description) for revision in info.revisions),
