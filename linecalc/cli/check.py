@@ -53,11 +53,17 @@ class Answer:
 @click.option("--format", "form", type=click.Choice(["text", "markdown", "json"]), default="text", show_default=True)
 @click.option("--edition", help="2017, 2020 or 2023; the project's own if left out.")
 @click.option("--only", metavar="LEVEL,...", help="fail, not_checked, warn, note, pass; all but pass if left out.")
-@click.option("--subject", metavar="TAG,...", help="List the checks of these tags only. Counts and exit status stay those of the whole project.")
-@click.option("--set", "settings", multiple=True, metavar="PATH=VALUE", help="Change a value before checking; an empty value removes the key.")
+@click.option("--subject", metavar="TAG,...", help="List the checks of these tags only; counts and exit status stay those of all.")
+@click.option("--set", "settings", multiple=True, metavar="PATH=VALUE", help="Change a value first; an empty value removes the key.")
 @click.option("--strict", is_flag=True, help="Exit with 1 also where something is not checked.")
 def command(
-    projects: tuple[str, ...], form: str, edition: str | None, only: str | None, subject: str | None, settings: tuple[str, ...], strict: bool
+    projects: tuple[str, ...],
+    form: str,
+    edition: str | None,
+    only: str | None,
+    subject: str | None,
+    settings: tuple[str, ...],
+    strict: bool,
 ) -> int:
     """Check each PROJECT against its adopted code and print what was found."""
     asked = Asked(form, edition, only, subject, settings, strict)

@@ -125,7 +125,8 @@ def _contradictions(options: dict[str, Any]) -> list[Problem]:
     if options["current"] is None and not split:
         return [Problem("no current; give --current, or --continuous and --noncontinuous", key="--current")]
     if options["current"] is not None and split:
-        return [Problem(f"--current is all continuous; leave out --{split[0]}, or write --continuous and --noncontinuous alone", key="--current")]
+        message = f"--current is all continuous; leave out --{split[0]}, or write --continuous and --noncontinuous alone"
+        return [Problem(message, key="--current")]
     if split and options["system"] == "pv":
         return [Problem("for --system pv the current is Isc; write --current", key=f"--{split[0]}")]
     return []
@@ -160,7 +161,8 @@ def _size(text: str | None, problems: list[Problem]) -> str | None:
     found = known.get(plain.lower()) or known.get(f"{plain} awg".lower()) or known.get(f"{plain} kcmil".lower())
     if found is None:
         close = nearest(plain, SIZES)
-        problems.append(Problem(f"no size {quoted(text)}; {suggestion(close, SIZES)}", key="--size", found=text, expected=", ".join(SIZES), nearest=close))
+        message = f"no size {quoted(text)}; {suggestion(close, SIZES)}"
+        problems.append(Problem(message, key="--size", found=text, expected=", ".join(SIZES), nearest=close))
     return found
 
 
@@ -173,7 +175,8 @@ def _insulation(text: str, edition: str, problems: list[Problem]) -> str:
     found = known.get(text.strip().lower())
     if found is None:
         close = nearest(text, known.values())
-        problems.append(Problem(f"no insulation {quoted(text)}; {suggestion(close, known.values())}", key="--insulation", found=text, nearest=close))
+        message = f"no insulation {quoted(text)}; {suggestion(close, known.values())}"
+        problems.append(Problem(message, key="--insulation", found=text, nearest=close))
     return found or text
 
 

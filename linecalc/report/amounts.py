@@ -92,7 +92,8 @@ def against(demand: Number, limit: Number, unit: str, sense: Sense = Sense.AT_MO
     digits = next((n for n in range(_DIGITS, _MOST_DIGITS) if _tells(left, right, sense, holds, n)), _MOST_DIGITS)
     within = "<=" if sense is Sense.AT_MOST else ">="
     beyond = ">" if sense is Sense.AT_MOST else "<"
-    return Held(amount(left, unit, digits), within if holds else beyond, amount(right, unit, digits), _margin(left, right, unit, sense, holds))
+    sign, margin = within if holds else beyond, _margin(left, right, unit, sense, holds)
+    return Held(amount(left, unit, digits), sign, amount(right, unit, digits), margin)
 
 
 def _tells(left: float, right: float, sense: Sense, holds: bool, digits: int) -> bool:

@@ -96,7 +96,8 @@ class BlockWriter:
 
     def _node_facts(self, tag: str) -> tuple[Fact, ...]:
         node = self._study.network.nodes[tag]
-        facts = [Fact("Description", text) for text in (getattr(node.item, "description", None), getattr(node.data, "description", None)) if text]
+        described = (getattr(node.item, "description", None), getattr(node.data, "description", None))
+        facts = [Fact("Description", text) for text in described if text]
         facts += [Fact("Location", node.item.location)] if getattr(node.item, "location", None) else []
         facts += [Fact("Status", "existing")] if getattr(node.item, "existing", False) else []
         facts += [Fact("Equipment", name)] if (name := getattr(node.item, "equipment", None)) else []
@@ -166,13 +167,14 @@ def _method(study: Study, bus: BusFigures, method: BusMethod) -> tuple[str, ...]
     numbers = _NOTHING
     if method.demand is not None and method.limit is not None:
         numbers = against(method.demand, method.limit, "A").relation
-    result = _VERDICTS[method.verdict]
-    return short_citation(citation.text), citation.description, numbers, f"used: {result}" if method is bus.used else result, method.why or _NOTHING
+    result = ("used: " if method is bus.used else "") + _VERDICTS[method.verdict]
+    return short_citation(citation.text), citation.description, numbers, result, method.why or _NOTHING
 
 
 def raceway_facts(raceway: SizedRaceway) -> tuple[Fact, ...]:
     """Trade size, fill and what is missing."""
-    size = f"{raceway.size} in, {'chosen' if raceway.selected else 'given'}" if raceway.size else "no size of the table holds the conductors"
+    how = "chosen" if raceway.selected else "given"
+    size = f"{raceway.size} in, {how}" if raceway.size else "no size of the table holds the conductors"
     facts = [Fact("Trade size", f"{raceway.method} {size}"), Fact("Carrying current", f"{raceway.current_carrying} conductors")]
     if raceway.fill_percent is not None:
         facts.append(Fact("Fill", against(raceway.fill_percent, raceway.limit_percent, "percent").relation))

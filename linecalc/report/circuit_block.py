@@ -122,7 +122,8 @@ def _tests(circuit: SizedCircuit) -> Grid:
         ("T2 after ambient and count factors", f"{_amps(circuit.t2_need)} needed", f"{_amps(run)} ampacity"),
     ]
     if circuit.device is not None:
-        rows.append(("T3 device protects the conductor", f"{_amps(circuit.device.rating)} device", f"{_amps(circuit.protect_a)} to protect"))
+        device, protect = _amps(circuit.device.rating), _amps(circuit.protect_a)
+        rows.append(("T3 device protects the conductor", f"{device} device", f"{protect} to protect"))
     return Grid("Conductor tests", ("Test", "Against", "Conductor"), tuple(rows))
 
 

@@ -142,10 +142,11 @@ def levels_of(text: str) -> tuple[Level, ...]:
     known = {level.key: level for level in READING_ORDER}
     found = []
     for name in text.split(","):
-        level = known.get(name.strip().lower().replace(" ", "_").replace("-", "_"))
+        plain = name.strip()
+        level = known.get(plain.lower().replace(" ", "_").replace("-", "_"))
         if level is None:
             expected = ", ".join(known)
-            raise InputError([Problem(f'no level "{name.strip()}"; one of {expected}', key="--only", found=name.strip(), expected=expected)])
+            raise InputError([Problem(f'no level "{plain}"; one of {expected}', key="--only", found=plain, expected=expected)])
         found.append(level)
     return tuple(found)
 

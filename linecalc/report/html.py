@@ -9,8 +9,11 @@ from linecalc.check import Level
 from linecalc.report.content import Block, Doubt, Fact, Grid, Sheet, TableUse
 from linecalc.report.findings import HEADINGS
 from linecalc.report.html_drawing import Drawing
-from linecalc.report.html_parts import badge, block_id, checks, drawing_id, facts, grid, steps
+from linecalc.report.html_parts import badge, block_id, checks, count_badge, drawing_id, facts, grid, linked_checks, schedule, steps
 from linecalc.report.wording import one_line
+
+
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:"
 
 
 def sheet_html(sheet: Sheet, drawing: Drawing | None = None) -> str:
@@ -38,7 +41,7 @@ def sheet_html(sheet: Sheet, drawing: Drawing | None = None) -> str:
     head = (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src \'unsafe-inline\'; font-src data:; img-src data:">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">\n'
         f"<title>{title}: calculation sheet</title>\n<style>\n{style}</style>\n</head>\n<body>\n"
     )
     return head + "\n".join(part for part in body if part) + "\n</body>\n</html>\n"
@@ -55,7 +58,7 @@ def _header(sheet: Sheet) -> list[str]:
 
 
 def _summary(sheet: Sheet) -> list[str]:
-    counts = "".join(f"<li>{badge(level, f'{count} {level.value}', count == 0)}</li>" for level, count in sheet.counts)
+    counts = "".join(f"<li>{count_badge(level, count)}</li>" for level, count in sheet.counts)
     interconnection = tuple(Fact("Interconnection", text) for text in sheet.interconnection)
     local = tuple(Fact("Local change", f"{fact.text} (source: {fact.label})") for fact in sheet.local)
     return [
@@ -71,7 +74,7 @@ def _summary(sheet: Sheet) -> list[str]:
 def _findings(sheet: Sheet) -> list[str]:
     parts = ['<section aria-labelledby="findings">', '<h2 id="findings" tabindex="-1">Findings</h2>']
     for level, group in sheet.findings:
-        parts += [f"<h3>{escape(HEADINGS[level])}</h3>", checks(group, linked=True)]
+        parts += [f"<h3>{escape(HEADINGS[level])}</h3>", linked_checks(group)]
     if not sheet.findings:
         parts.append("<p>None beyond passes.</p>")
     return [*parts, "</section>"]
@@ -82,7 +85,7 @@ def _calculations(sheet: Sheet, drawn: frozenset[str]) -> list[str]:
     return [
         '<section aria-labelledby="calculations">',
         '<h2 id="calculations">Calculations, in the order of power flow</h2>',
-        grid(sheet.schedule),
+        schedule(sheet.schedule),
         f'<nav aria-label="Subjects of the calculations"><ul>{links}</ul></nav>',
         *(_block(block, block.tag in drawn) for block in sheet.blocks),
         "</section>",
@@ -95,7 +98,8 @@ def _block(block: Block, drawn: bool) -> str:
     back.append('<a href="#findings">findings</a>')
     parts = [
         f'<article class="block" id="{anchor}" aria-labelledby="{anchor}-title">',
-        f'<div class="top"><h3 id="{anchor}-title">{escape(one_line(block.title))} {_worst(block)}</h3><p>{" &middot; ".join(back)}</p></div>',
+        f'<div class="top"><h3 id="{anchor}-title">{escape(one_line(block.title))} {_worst(block)}</h3>',
+        f"<p>{' &middot; '.join(back)}</p></div>",
         facts(block.facts),
         *(grid(found) for found in block.grids),
     ]
@@ -107,7 +111,7 @@ def _block(block: Block, drawn: bool) -> str:
 
 
 def _worst(block: Block) -> str:
-    return badge(block.worst, block.worst.value) if block.worst not in (None, Level.PASS, Level.NOTE) else ""
+    return badge(block.worst) if block.worst not in (None, Level.PASS, Level.NOTE) else ""
 
 
 def _doubts(doubts: tuple[Doubt, ...]) -> list[str]:
@@ -125,7 +129,8 @@ def _tables(sheet: Sheet) -> list[str]:
     parts.append("</section>")
     if sheet.memory:
         items = "".join(f"<li>{escape(text)}</li>" for text in sheet.memory)
-        parts += ['<section aria-labelledby="memory">', '<h2 id="memory">Sections cited from memory, to be verified</h2>', f"<ul>{items}</ul>", "</section>"]
+        heading = '<h2 id="memory">Sections cited from memory, to be verified</h2>'
+        parts += ['<section aria-labelledby="memory">', heading, f"<ul>{items}</ul>", "</section>"]
     return parts
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from html import escape
 
 from linecalc.check import Level
@@ -25,10 +26,18 @@ def step_id(step: str) -> str:
     return escape(f"step-{step}")
 
 
-def badge(level: Level, text: str, quiet: bool = False) -> str:
-    """A level as a word in a box; ``quiet`` where there is nothing to look at."""
-    kind = "none" if quiet else level.key.replace("_", "-")
-    return f'<span class="level {kind}">{escape(text)}</span>'
+def badge(level: Level) -> str:
+    """A level as a word in a box."""
+    return f'<span class="level {_kind(level)}">{escape(level.value)}</span>'
+
+
+def count_badge(level: Level, count: int) -> str:
+    """How many checks have a level; quiet where there are none."""
+    return f'<span class="level {_kind(level) if count else "none"}">{count} {escape(level.value)}</span>'
+
+
+def _kind(level: Level) -> str:
+    return level.key.replace("_", "-")
 
 
 def mark(text: str) -> str:
@@ -44,18 +53,32 @@ def facts(found: tuple[Fact, ...]) -> str:
 
 def grid(found: Grid) -> str:
     """A table with its caption, in a frame that scrolls sideways and can be reached by keyboard."""
+    return _framed(found, [[escape(one_line(cell)) for cell in row] for row in found.rows])
+
+
+def schedule(found: Grid) -> str:
+    """A table of subjects: each leads to its calculations, and the level at the end of a row is a badge."""
+    rows = [[_subject_link(tag), *(escape(one_line(cell)) for cell in cells), _level(level)] for tag, *cells, level in found.rows]
+    return _framed(found, rows)
+
+
+def _framed(found: Grid, rows: list[list[str]]) -> str:
+    """The table around cells that are escaped already."""
     head = "".join(f'<th scope="col">{escape(column)}</th>' for column in found.columns)
-    rows = "".join(f"<tr>{_cells(row)}</tr>\n" for row in found.rows)
+    body = "".join(f'<tr><th scope="row">{first}</th>{"".join(f"<td>{cell}</td>" for cell in rest)}</tr>\n' for first, *rest in rows)
     caption = escape(found.caption)
     return (
         f'<div class="scroll" role="region" aria-label="{caption}" tabindex="0"><table><caption>{caption}</caption>\n'
-        f"<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody></table></div>"
+        f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}</tbody></table></div>"
     )
 
 
-def _cells(row: tuple[str, ...]) -> str:
-    first, *rest = (escape(one_line(cell)) for cell in row)
-    return f'<th scope="row">{first}</th>' + "".join(f"<td>{cell}</td>" for cell in rest)
+def _subject_link(tag: str) -> str:
+    return f'<a href="#{block_id(tag)}">{escape(tag)}</a>'
+
+
+def _level(text: str) -> str:
+    return next((badge(level) for level in Level if level.value == text), escape(text))
 
 
 def steps(lines: tuple[Line, ...]) -> str:
@@ -80,17 +103,25 @@ def _use(use: Use) -> str:
     return f"{name} from {escape(one_line(use.source))}{mark(use.mark)}"
 
 
-def checks(found: tuple[Finding, ...], linked: bool = False) -> str:
-    """Checks as a list; ``linked`` puts the subject before each, as a link to its calculations."""
-    return '<ul class="checks">\n' + "\n".join(_check(item, linked) for item in found) + "\n</ul>"
+def checks(found: tuple[Finding, ...]) -> str:
+    """The checks of one subject as a list."""
+    return _check_list(_check(item, "") for item in found)
 
 
-def _check(item: Finding, linked: bool) -> str:
-    subject = f'<a href="#{block_id(item.subject)}">{escape(item.subject)}</a> ' if linked else ""
+def linked_checks(found: tuple[Finding, ...]) -> str:
+    """Checks of several subjects as a list, each subject leading to its calculations."""
+    return _check_list(_check(item, f"{_subject_link(item.subject)} ") for item in found)
+
+
+def _check_list(items: Iterable[str]) -> str:
+    return '<ul class="checks">\n' + "\n".join(items) + "\n</ul>"
+
+
+def _check(item: Finding, subject: str) -> str:
     relation = f'<span class="held">{escape(item.held.text)}</span>' if item.held else ""
     cited = f'<span class="cite">[{escape(item.citation)}]</span>' if item.citation else ""
     basis = " ".join(part for part in (relation, cited, f'<span class="rule">{escape(item.rule)}</span>') if part)
     more = [("needs: ", ", ".join(item.needs)), ("", item.flip), ("fix: ", item.fix)]
     below = "".join(f'<span class="more">{word}{escape(one_line(text))}</span>' for word, text in more if text)
-    kind = f"is-{item.level.key.replace('_', '-')}"
-    return f'<li class="{kind}">{badge(item.level, item.level.value)} {subject}{escape(one_line(item.message))}<span class="more basis">{basis}</span>{below}</li>'
+    message = f'{badge(item.level)} {subject}{escape(one_line(item.message))}<span class="more basis">{basis}</span>'
+    return f'<li class="is-{_kind(item.level)}">{message}{below}</li>'

@@ -171,4 +171,5 @@ def _tables(study: Study) -> tuple[TableUse, ...]:
 def _memory(study: Study) -> tuple[str, ...]:
     """The sections cited from memory, with the rule each stands for."""
     citations = [study.book.cite(key) for key in _cited(study)]
-    return tuple(dict.fromkeys(f"{found.section}: {found.description}" for found in citations if found.section and found.evidence.startswith("M")))
+    from_memory = [found for found in citations if found.section and found.evidence.startswith("M")]
+    return tuple(dict.fromkeys(f"{found.section}: {found.description}" for found in from_memory))
