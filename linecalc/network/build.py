@@ -115,7 +115,22 @@ def build_network(project: Project) -> Network:
     if problems:
         raise InputError(problems)
     _refuse(project, nodes, circuits)
-    return _oriented(project, nodes, circuits, graph)
+    network = _oriented(project, nodes, circuits, graph)
+    misplaced = _misplaced_loads(network)
+    if misplaced:
+        raise InputError(misplaced)
+    return network
+
+
+def _misplaced_loads(network: Network) -> list[Problem]:
+    """Loads whose circuit comes from another panel than the one they name."""
+    found = []
+    for node in network.of_kind(Kind.LOAD):
+        way = [step.up for step in network.path_up(node.tag)]
+        panel = next((tag for tag in way if network.nodes[tag].kind is Kind.PANEL), None)
+        if panel is not None and panel != node.item.panel:
+            found.append(Problem(f"names panel {node.item.panel}, but its circuit comes from {panel}", key=f"load.{node.tag}.panel", found=node.item.panel))
+    return found
 
 
 def _nodes(project: Project) -> dict[str, Node]:

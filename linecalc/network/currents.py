@@ -15,7 +15,7 @@ from linecalc.calc.storage import (
 from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.flow import FlowTree, walk
-from linecalc.network.loads import SourceFigures, leg_loads, source_figures, term_of
+from linecalc.network.loads import SourceFigures, leg_loads, loads_not_given, source_figures, term_of
 from linecalc.network.records import (
     Assumption,
     Circuit,
@@ -53,12 +53,14 @@ def compute_currents(network: Network, book: Book) -> Currents:
     """
     assumptions: list[Assumption] = []
     sources = source_figures(network, assumptions)
-    fixed, calculated = leg_loads(network, book.edition, assumptions)
+    loads = leg_loads(network, book.edition, assumptions)
     isolation = next((node.tag for node in network.of_kind(Kind.ISOLATION)), None)
-    consumers = frozenset(node.tag for node in network.of_kind(Kind.PANEL, Kind.LOAD))
-    tree = FlowTree(network.order, network.parent, sources, fixed, calculated, isolation, consumers)
+    consumers = frozenset(node.tag for node in network.of_kind(Kind.PANEL, Kind.LOAD) if node.kind is Kind.LOAD or not node.item.generation)
+    tree = FlowTree(network.order, network.parent, sources, loads.fixed, loads.calculated, isolation, consumers, loads.branch)
     modes = walk(tree)
-    found = {tag: CircuitCurrents(circuit_modes) for tag, circuit_modes in modes.items()}
+    missing = loads_not_given(network)
+    down = {circuit.tag: circuit.down for circuit in network.parent.values()}
+    found = {tag: CircuitCurrents(circuit_modes, loads_not_given=missing[down[tag]]) for tag, circuit_modes in modes.items()}
     for circuit in network.circuits:
         if circuit.system is System.PV:
             found[circuit.tag] = _pv(network, circuit)

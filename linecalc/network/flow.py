@@ -9,11 +9,12 @@ bus and everything downstream of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from linecalc.network.loads import LegLoad, SourceFigures
 from linecalc.network.records import Circuit, Mode, ModeCurrent
-from linecalc.term import Number, named, value_of
+from linecalc.term import Number, named, smallest, value_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,8 @@ class FlowTree:
     ``order`` lists nodes from the leaves to the root; ``parent`` maps each node
     but the root to its circuit; ``island`` is the node below which the house
     runs in an outage, or None; ``consumers`` are panels and loads, where power
-    can go.
+    can go; ``branch`` is what a load's own circuit carries where that differs
+    from its part in a feeder.
     """
 
     order: tuple[str, ...]
@@ -33,6 +35,7 @@ class FlowTree:
     calculated: dict[str, LegLoad]
     island: str | None
     consumers: frozenset[str] = frozenset()
+    branch: Mapping[str, LegLoad] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -100,10 +103,13 @@ def walk(tree: FlowTree) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
             above.add_sources(own)
             above.add_load(own)
             above.consumers += own.consumers
+    for tag, load in tree.branch.items():
+        sums[tag].set_load(load)
     inside = _inside(tree)
     whole = sums[tree.island] if tree.island else _Sums()
+    unbalance = _worse_leg(whole)[2]
     return {
-        tree.parent[tag].tag: _modes(tree.parent[tag].tag, sums[tag], whole if tag in inside else None)
+        tree.parent[tag].tag: _modes(sums[tag], whole if tag in inside else None, unbalance)
         for tag in tree.order
         if tag in tree.parent
     }
@@ -119,7 +125,7 @@ def _inside(tree: FlowTree) -> set[str]:
     return found
 
 
-def _modes(tag: str, below: _Sums, island: _Sums | None) -> tuple[tuple[Mode, ModeCurrent], ...]:
+def _modes(below: _Sums, island: _Sums | None, island_unbalance: Number) -> tuple[tuple[Mode, ModeCurrent], ...]:
     continuous, noncontinuous, neutral = _worse_leg(below)
     charging = _plus(continuous, below.charge)
     modes = [
@@ -128,7 +134,7 @@ def _modes(tag: str, below: _Sums, island: _Sums | None) -> tuple[tuple[Mode, Mo
         (Mode.CHARGE, ModeCurrent(charging, noncontinuous, neutral)),
     ]
     if island is not None:
-        modes.append((Mode.ISLAND, _island_current(below, island, (continuous, noncontinuous, neutral))))
+        modes.append((Mode.ISLAND, _island_current(below, island, (continuous, noncontinuous, neutral), island_unbalance)))
     return tuple(modes)
 
 
@@ -148,18 +154,29 @@ def _worse_leg(sums: _Sums) -> tuple[Number, Number, Number]:
     return *more, named(_plus(difference, sums.unbalance), "I_N", "A", "neutral current, difference of the legs", "load_neutral")
 
 
-def _island_current(below: _Sums, island: _Sums, load: tuple[Number, Number, Number]) -> ModeCurrent:
+def _island_current(
+    below: _Sums, island: _Sums, load: tuple[Number, Number, Number], island_unbalance: Number
+) -> ModeCurrent:
     """Island current of one circuit: the sources below it, or the loads below it.
 
     A circuit carries power outwards only if there are sources beyond it, and
-    inwards only if there are loads beyond it.
+    inwards only if there are loads beyond it. Inwards its neutral carries the
+    unbalance of the island, as far as the sources below can feed it.
     """
     continuous, noncontinuous, neutral = load
     sources_beyond = value_of(island.island) - value_of(below.island) > 1e-9
     loads_beyond = island.consumers > below.consumers
     outward = value_of(_plus(continuous, noncontinuous)) if sources_beyond else 0.0
     inward = value_of(below.island) if loads_beyond else 0.0
+    if not inward and not outward:
+        return ModeCurrent(0.0, 0.0, 0.0)
+    from_sources = _least(island_unbalance, below.island) if inward else 0.0
+    to_loads = neutral if outward else 0.0
+    neutral = from_sources if value_of(from_sources) >= value_of(to_loads) else to_loads
     if inward >= outward:
-        return ModeCurrent(below.island if inward else 0.0, 0.0, neutral)
+        return ModeCurrent(below.island, 0.0, neutral)
     return ModeCurrent(continuous, noncontinuous, neutral)
 
+
+def _least(first: Number, second: Number) -> Number:
+    return first if value_of(first) <= value_of(second) else named(smallest(first, second), "I_N", "A", "unbalance that the sources can feed", "load_neutral")

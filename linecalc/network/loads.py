@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linecalc.calc.load import current_from_va
+from linecalc.calc.load import continuous_share, current_from_va, noncontinuous_share
 from linecalc.calc.source import unit_circuit_current
 from linecalc.network.build import Network
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.equipment import UnitData
 from linecalc.project.model import Load
-from linecalc.term import Number, Term, given, label, named
+from linecalc.term import Number, Term, given, label, largest, named, smallest, value_of
 from linecalc.units import Quantity
 
 ASSUMED_POWER_FACTOR = 0.85
 EV_LEAST_VA = 7200.0
+_SINGLE_POLE_V = 150.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,33 +94,80 @@ def _charge(network: Network, node: Node, export: Term, base: str, assumptions: 
     return given(export.value, "A", "I_charge", path, "charging current, assumed equal to export")
 
 
-def leg_loads(network: Network, edition: str, assumptions: list[Assumption]) -> tuple[dict[str, list[LegLoad]], dict[str, LegLoad]]:
-    """Loads by the node that feeds them, and calculated loads by panel.
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """Loads as the walk takes them.
 
-    A load with a circuit of its own hangs on its own node; the others on their
-    panel. A calculated load stands for its panel and everything downstream.
+    ``fixed`` are by the node that feeds them (their own, or their panel);
+    ``calculated`` by panel, each standing for its panel and everything
+    downstream; ``branch`` holds what a load's own circuit carries where that
+    differs from its part in a feeder.
     """
-    fixed: dict[str, list[LegLoad]] = {}
-    calculated: dict[str, LegLoad] = {}
+
+    fixed: dict[str, list[LegLoad]]
+    calculated: dict[str, LegLoad]
+    branch: dict[str, LegLoad]
+
+
+def leg_loads(network: Network, edition: str, assumptions: list[Assumption]) -> Loads:
+    """All loads of a network, in amperes on each leg."""
+    found = Loads({}, {}, {})
     for node in network.of_kind(Kind.LOAD):
-        amps = load_current(node.tag, node.item, edition, assumptions)
+        nameplate = load_current(node.tag, node.item, assumptions)
         if node.item.kind == "calculated":
-            calculated[node.item.panel] = _calculated(node.tag, node.item, amps)
-        else:
-            place = node.tag if node.tag in network.parent else node.item.panel
-            fixed.setdefault(place, []).append(_on_legs(node.item, amps))
-    return fixed, calculated
+            found.calculated[node.item.panel] = _calculated(network, node.tag, node.item, nameplate, assumptions)
+            continue
+        place = node.tag if node.tag in network.parent else node.item.panel
+        amps = feeder_current(node.tag, node.item, nameplate, edition)
+        legs = legs_of(node.item)
+        if node.item.legs is None and legs != BOTH_LEGS:
+            assumptions.append(Assumption(f"load.{node.tag}.legs", legs, "120 V load without a leg; put on L1 with all others like it"))
+        found.fixed.setdefault(place, []).append(_on_legs(node.item, legs, amps))
+        if amps is not nameplate:
+            found.branch[node.tag] = _on_legs(node.item, legs, nameplate)
+    return found
 
 
-def _calculated(tag: str, load: Load, amps: Number) -> LegLoad:
-    part: Number = 0.0
-    if load.continuous_part is not None:
-        part = term_of(load.continuous_part, f"I_cont_{tag}", f"load.{tag}.continuous_part", "continuous part of the calculated load")
-    rest = amps - part if part else amps
+def _calculated(network: Network, tag: str, load: Load, amps: Number, assumptions: list[Assumption]) -> LegLoad:
+    part = _continuous_part(network, tag, load, amps, assumptions)
+    rest = noncontinuous_share(amps, part) if value_of(part) else amps
     unbalance: Number = 0.0
     if load.unbalance is not None:
         unbalance = term_of(load.unbalance, f"I_unb_{tag}", f"load.{tag}.unbalance", "largest unbalance of the calculated load")
     return LegLoad(part, rest, part, rest, unbalance)
+
+
+def _continuous_part(network: Network, tag: str, load: Load, amps: Number, assumptions: list[Assumption]) -> Number:
+    """The continuous part of a calculated load: stated, else the continuous loads named downstream."""
+    path = f"load.{tag}.continuous_part"
+    if load.continuous_part is not None:
+        return term_of(load.continuous_part, f"I_cont_{tag}", path, "continuous part of the calculated load")
+    below = set(network.below(load.panel))
+    inside = [node for node in network.of_kind(Kind.LOAD) if node.item.kind != "calculated" and node.item.panel in below and is_continuous(node.item)]
+    named_ones = [load_current(node.tag, node.item, []) for node in inside]
+    part: Number = label(smallest(continuous_share(named_ones), amps), f"{tag}.I_cont") if named_ones else 0.0
+    names = ", ".join(node.tag for node in inside) or "no continuous load is named downstream"
+    assumptions.append(Assumption(path, f"{value_of(part):g} A", f"continuous part not given; {names}"))
+    return part
+
+
+def loads_not_given(network: Network) -> dict[str, tuple[str, ...]]:
+    """By AC node, the panels at it or downstream whose load nothing states.
+
+    A calculated load stands for its panel and everything downstream; a
+    generation panel has no load.
+    """
+    calculated = {node.item.panel for node in network.of_kind(Kind.LOAD) if node.item.kind == "calculated"}
+    stated = {node.item.panel for node in network.of_kind(Kind.LOAD)}
+    found: dict[str, tuple[str, ...]] = {}
+    for tag in network.order:
+        node = network.nodes[tag]
+        if tag in calculated:
+            found[tag] = ()
+            continue
+        own = (tag,) if node.kind is Kind.PANEL and not node.item.generation and tag not in stated else ()
+        found[tag] = own + tuple(panel for step in network.children.get(tag, ()) for panel in found[step.down])
+    return found
 
 
 def is_continuous(load: Load) -> bool:
@@ -129,9 +177,19 @@ def is_continuous(load: Load) -> bool:
     return load.kind in ("ev", "heat")
 
 
-def _on_legs(load: Load, amps: Number) -> LegLoad:
+BOTH_LEGS = "L1-L2"
+
+
+def legs_of(load: Load) -> str:
+    """The legs of a load: stated, else L1 for a 120 V load and both for any other."""
+    if load.legs is not None:
+        return load.legs
+    return "L1" if load.voltage is not None and load.voltage.value < _SINGLE_POLE_V else BOTH_LEGS
+
+
+def _on_legs(load: Load, legs: str, amps: Number) -> LegLoad:
     continuous, rest = (amps, 0.0) if is_continuous(load) else (0.0, amps)
-    match load.legs or "L1-L2":
+    match legs:
         case "L1":
             return LegLoad(continuous, rest, 0.0, 0.0)
         case "L2":
@@ -139,15 +197,30 @@ def _on_legs(load: Load, amps: Number) -> LegLoad:
     return LegLoad(continuous, rest, continuous, rest)
 
 
-def load_current(tag: str, load: Load, edition: str, assumptions: list[Assumption]) -> Number:
-    """The current of a load on its legs, in amperes, for the load calculation.
+def feeder_current(tag: str, load: Load, nameplate: Number, edition: str) -> Number:
+    """The current that a load adds to a feeder or service, in amperes.
 
-    Running current plus fan for a motor-compressor, its circuit ampacity where
-    only that is given; EV supply equipment by 220.57 in 2023.
+    Its own circuit goes by the nameplate; in 2023 EV supply equipment counts
+    for at least 7200 VA in a feeder.
 
     References
     ----------
     ``load_ev``: 220.57 (2023).
+    """
+    if load.kind != "ev" or edition != "2023":
+        return nameplate
+    volts = 120.0 if legs_of(load) != BOTH_LEGS else 240.0
+    least = given(EV_LEAST_VA / volts, "A", "I_least", "rule:load_ev", "7200 VA at the voltage of the load")
+    if value_of(nameplate) >= value_of(least):
+        return nameplate
+    return label(named(largest(nameplate, least), f"I_{tag}", "A", "EV supply equipment in a feeder, at least 7200 VA", "load_ev"), f"{tag}.I_feeder")
+
+
+def load_current(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
+    """The current of a load on its legs by its own data, in amperes.
+
+    Running current plus fan for a motor-compressor, its circuit ampacity where
+    only that is given.
     """
     base = f"load.{tag}"
     if load.current is not None:
@@ -160,18 +233,17 @@ def load_current(tag: str, load: Load, edition: str, assumptions: list[Assumptio
     if load.mca is not None:
         assumptions.append(Assumption(f"{base}.rla", f"{load.mca.value:g} A", "only MCA is given; it stands for the running current"))
         return term_of(load.mca, f"MCA_{tag}", f"{base}.mca", "minimum circuit ampacity")
-    return _from_power(tag, load, edition, assumptions)
+    return _from_power(tag, load, assumptions)
 
 
-def _from_power(tag: str, load: Load, edition: str, assumptions: list[Assumption]) -> Number:
+def _from_power(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
     base = f"load.{tag}"
     volts = term_of(load.voltage, f"V_{tag}", f"{base}.voltage", "load voltage") if load.voltage else None
     if volts is None:
-        assumptions.append(Assumption(f"{base}.voltage", "240 V", "no voltage given for the load"))
-        volts = given(240.0, "V", f"V_{tag}", f"{base}.voltage", "load voltage, assumed")
+        value = 240.0 if legs_of(load) == BOTH_LEGS else 120.0
+        assumptions.append(Assumption(f"{base}.voltage", f"{value:g} V", "no voltage given for the load; taken from its legs"))
+        volts = given(value, "V", f"V_{tag}", f"{base}.voltage", "load voltage, assumed")
     power = term_of(load.power, f"S_{tag}", f"{base}.power", "load")
-    if load.kind == "ev" and edition == "2023" and power.value < EV_LEAST_VA:
-        power = given(EV_LEAST_VA, "VA", f"S_{tag}", f"{base}.power", "EV supply equipment, at least 7200 VA")
     if load.power.unit == "VA" or load.kind in ("ev", "heat"):
         return label(current_from_va(power, volts), f"{tag}.I_load")
     factor = load.power_factor

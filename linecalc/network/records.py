@@ -110,13 +110,15 @@ class CircuitCurrents:
     """All modes of one circuit.
 
     DC circuits hold their operating current and voltage for the drop beside the
-    current that sizes them; ``needs`` names inputs without which no current is known.
+    current that sizes them; ``needs`` names inputs without which no current is
+    known, ``loads_not_given`` the panels whose load the supply mode lacks.
     """
 
     modes: tuple[tuple[Mode, ModeCurrent], ...]
     operating_a: Number | None = None
     base_v: Number | None = None
     needs: tuple[str, ...] = ()
+    loads_not_given: tuple[str, ...] = ()
 
     def of(self, mode: Mode) -> ModeCurrent | None:
         """The currents of one mode, None where the circuit has no such mode."""

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linecalc.calc.ampacity import terminal_need
 from linecalc.calc.compare import at_most
 from linecalc.calc.interconnection import feeder_segment_need, source_demand
 from linecalc.codebook.sizes import SIZES, size_index
 from linecalc.errors import TableError
+from linecalc.network.build import Network
 from linecalc.network.currents import Currents
-from linecalc.network.loads import ASSUMED_POWER_FACTOR, term_of
-from linecalc.network.records import Assumption, Circuit, Demand, Kind, System
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, load_current, term_of
+from linecalc.network.records import Assumption, Circuit, Demand, Kind, Node, System
 from linecalc.project.fields import ConductorText
 from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, motor_need, needs_of, smallest_at_terminals, smallest_passing, try_size
 from linecalc.sizing.devices import MOTORS, needed_device
@@ -20,6 +22,7 @@ from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircu
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
 from linecalc.sizing.terminals import Terminals, terminals_of
 from linecalc.term import Number, label, value_of
+from linecalc.units import Quantity
 
 DEFAULT_MATERIAL = "Cu"
 DEFAULT_INSULATION = "THWN-2"
@@ -54,11 +57,18 @@ def conductor_key(circuit: Circuit, currents: Currents) -> str:
 
 
 def is_service(circuit: Circuit, currents: Currents) -> bool:
-    """Whether a circuit lies ahead of the first overcurrent device."""
+    """Whether a circuit lies ahead of the first overcurrent device or disconnect of the service."""
     if circuit.system is not System.AC:
         return False
-    ahead = (Kind.SERVICE, Kind.JUNCTION)
-    return all(currents.network.nodes[step.up].kind in ahead for step in currents.network.path_up(circuit.down))
+    nodes = currents.network.nodes
+    return all(_is_ahead(nodes[step.up]) for step in currents.network.path_up(circuit.down))
+
+
+def _is_ahead(node: Node) -> bool:
+    """Whether a node passes service conductors on: the service, a junction, an isolation device without a main."""
+    if node.kind is Kind.ISOLATION:
+        return not isinstance(node.item.main, Quantity)
+    return node.kind in (Kind.SERVICE, Kind.JUNCTION)
 
 
 def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumption]) -> SizedCircuit:
@@ -74,7 +84,7 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
     conductor = Conductor(trial.size, wanted.material, wanted.insulation, wanted.parallel, wanted.size is None)
     neutral, neutral_need = neutral_of(circuit, currents, conductor, smallest, device)
     egc = egc_of(circuit, currents, conductor, smallest, device, is_service(circuit, currents))
-    drops = circuit_drops(circuit, currents, surveyed.places, conductor)
+    drops = circuit_drops(circuit, currents, surveyed.places, conductor, neutral)
     if assumes_power_factor(circuit, currents):
         reason = "power factor of the loads not given; it only touches the voltage drop"
         assumptions.append(Assumption(f"circuit.{circuit.tag}.power_factor", f"{ASSUMED_POWER_FACTOR}", reason))
@@ -84,7 +94,7 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
         device=device,
         device_need=device_need,
         conductor=conductor,
-        ungrounded=2,
+        ungrounded=_ungrounded(circuit, currents),
         neutral=neutral,
         neutral_need=neutral_need,
         egc=egc,
@@ -114,6 +124,12 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
     )
 
 
+def _ungrounded(circuit: Circuit, currents: Currents) -> int:
+    """Ungrounded conductors of a set: one for a 120 V load, else two."""
+    node = currents.network.nodes[circuit.down]
+    return 1 if node.kind is Kind.LOAD and legs_of(node.item) != BOTH_LEGS else 2
+
+
 def _selected(
     circuit: Circuit, device: Device | None, conductor: Conductor, neutral: Conductor | None, egc: Egc | None
 ) -> tuple[str, ...]:
@@ -138,14 +154,22 @@ def _choose(
     smallest = None if governed is Governed.NOTHING_PASSES else trial.size
     if wanted.size is not None:
         return try_size(task, wanted.size), Governed.GIVEN, smallest
-    target = task.circuit.item.drop_target
+    target = task.circuit.item.drop_target or surveyed.currents.network.project.service.drop_target
     if target is None or smallest is None:
         return trial, governed, smallest
     for size in SIZES[size_index(smallest) :]:
-        conductor = Conductor(size, task.material, task.insulation, task.parallel, True)
-        if all(at_most(drop.percent, target.value) for drop in circuit_drops(task.circuit, surveyed.currents, surveyed.places, conductor)):
+        if _keeps(target.value, task, size, smallest, surveyed):
             return (trial, governed, smallest) if size == smallest else (try_size(task, size), Governed.DROP, smallest)
-    return trial, Governed.NOTHING_PASSES, smallest
+    return trial, governed, smallest
+
+
+def _keeps(target: float, task: Task, size: str, smallest: str, surveyed: Surveyed) -> bool:
+    """Whether a size keeps the drop target in every mode; a size whose drop is not known does not."""
+    conductor = Conductor(size, task.material, task.insulation, task.parallel, True)
+    neutral, _ = neutral_of(task.circuit, surveyed.currents, conductor, smallest, surveyed.devices[task.circuit.tag])
+    drops = circuit_drops(task.circuit, surveyed.currents, surveyed.places, conductor, neutral)
+    carries = any(value_of(current.continuous) + value_of(current.noncontinuous) > 0.0 for _, current in surveyed.currents.of(task.circuit).modes)
+    return (bool(drops) or not carries) and all(at_most(drop.percent, target) for drop in drops)
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +228,7 @@ def _task(
         wanted.insulation,
         insulation_c or 60,
         insulation_c is not None,
-        terminals.column_c,
+        terminals.column_c if insulation_c is None else min(terminals.column_c, insulation_c),
         wanted.parallel,
         t1,
         t2,
@@ -231,13 +255,28 @@ def _insulation_c(circuit: Circuit, surveyed: Surveyed, wanted: _Wanted, needs: 
 
 def _needs(circuit: Circuit, currents: Currents, motor: bool) -> tuple[Number, Number]:
     network = currents.network
-    if motor and network.nodes[circuit.down].item.mca is not None:
-        load = network.nodes[circuit.down]
-        need = motor_need(term_of(load.item.mca, "MCA", f"load.{load.tag}.mca", "minimum circuit ampacity"), circuit.tag)
+    if motor:
+        need = motor_need(_motor_ampacity(network.nodes[circuit.down]), circuit.tag)
         return need, need
     cite = conductor_key(circuit, currents)
     modes = [(mode.value, current.continuous, current.noncontinuous) for mode, current in currents.of(circuit).modes]
     return needs_of(cite, circuit.tag, modes)
+
+
+def _motor_ampacity(load: Node) -> Number:
+    """What the conductors of a motor circuit carry: MCA, else 125 percent of the running current and the fan beside it.
+
+    References
+    ----------
+    ``hermetic_conductor``: 440.32; ``hermetic_nameplate`` for MCA; ``motor_conductor``: 430.22.
+    """
+    base = f"load.{load.tag}"
+    if load.item.mca is not None:
+        return term_of(load.item.mca, "MCA", f"{base}.mca", "minimum circuit ampacity")
+    if load.item.rla is not None:
+        fan = 0.0 if load.item.fan is None else term_of(load.item.fan, "I_fan", f"{base}.fan", "fan current")
+        return terminal_need(term_of(load.item.rla, "RLA", f"{base}.rla", "rated-load current"), fan, "hermetic_conductor")
+    return terminal_need(load_current(load.tag, load.item, []), 0.0, "motor_conductor")
 
 
 def _dwelling_need(circuit: Circuit, currents: Currents, device: Device | None) -> Number | None:
@@ -260,7 +299,7 @@ def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
     """
     network = surveyed.currents.network
     device = surveyed.devices[circuit.tag]
-    if network.nodes[circuit.up].kind is not Kind.JUNCTION or device is None or not device.inherited:
+    if not _joins(network.nodes[circuit.up]) or device is None or not device.inherited:
         return ()
     beside = [step for step in network.children.get(circuit.up, ()) if step.tag != circuit.tag]
     found = [
@@ -274,6 +313,11 @@ def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
     return (Demand("segment", need, "feeder_connection", why),)
 
 
+def _joins(node: Node) -> bool:
+    """Whether conductors are joined at a node without a bus of its own."""
+    return node.kind in (Kind.JUNCTION, Kind.DISCONNECT) or (node.kind is Kind.ISOLATION and node.item.internal_bus != "yes")
+
+
 def _least_size(circuit: Circuit, currents: Currents, material: str) -> str | None:
     """The supply-side minimum of the edition for conductors of a supply-side source connection."""
     if not currents.book.wording.supply_side_minimum_size or not is_supply_side_source(circuit, currents):
@@ -282,11 +326,17 @@ def _least_size(circuit: Circuit, currents: Currents, material: str) -> str | No
 
 
 def is_supply_side_source(circuit: Circuit, currents: Currents) -> bool:
-    """Whether a circuit connects sources, and no panel, ahead of the service disconnect."""
+    """Whether a circuit connects sources, beside the one that serves the house, ahead of the service disconnect."""
     network = currents.network
     if circuit.system is not System.AC or network.nodes[circuit.up].kind is not Kind.JUNCTION or not is_service(circuit, currents):
         return False
-    below = network.below(circuit.down)
-    return any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for tag in below)
+    if not any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for tag in network.below(circuit.down)):
+        return False
+    own = _panels(network, circuit)
+    return own == 0 or any(_panels(network, step) > own for step in network.children[circuit.up] if step.tag != circuit.tag)
 
 
+def _panels(network: Network, circuit: Circuit) -> int:
+    """The panels with loads that hang on a circuit."""
+    below = (network.nodes[tag] for tag in network.below(circuit.down))
+    return sum(node.kind is Kind.PANEL and not node.item.generation for node in below)

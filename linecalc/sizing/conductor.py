@@ -176,6 +176,6 @@ def dwelling_need_of(rating: Number, tag: str) -> Number:
     return label(dwelling_ampacity_need(rating), f"{tag}.I_83")
 
 
-def motor_need(mca: Term, tag: str) -> Number:
-    """The minimum circuit ampacity of a motor circuit, which already holds its 125 percent."""
-    return label(named(mca, "I_MCA", "A", "minimum circuit ampacity of the nameplate", "hermetic_conductor"), f"{tag}.MCA")
+def motor_need(ampacity: Number, tag: str) -> Number:
+    """What the conductors of a motor circuit must carry, 125 percent of the motor already in it, in amperes."""
+    return label(named(ampacity, "I_MCA", "A", "least ampacity of the motor circuit", "hermetic_conductor"), f"{tag}.MCA")

@@ -88,6 +88,8 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
 
 def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_here: bool) -> Device | None:
     """The breaker or fuse that the circuit itself states, or that is chosen for it."""
+    if circuit.system is System.PV and circuit.item.breaker is None:
+        return _string_fuse(circuit, network)
     written, path = circuit.item.breaker, f"circuit.{circuit.tag}.breaker"
     where = circuit.up
     if isinstance(written, Quantity):
@@ -100,6 +102,16 @@ def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_he
         return None
     term = Term(rating, "A", symbol="I_ocpd", meaning=f"overcurrent device of {circuit.tag}, selected", origin=f"table:240.6-A/{rating:g}/rating_a")
     return Device(term, "breaker", where, circuit.tag, True, False, False, path)
+
+
+def _string_fuse(circuit: Circuit, network: Network) -> Device | None:
+    """The fuse of the one string that a PV circuit carries, at the end towards the unit."""
+    strings = network.strings_behind(circuit)
+    if len(strings) != 1 or not isinstance(strings[0].item.fuse, Quantity):
+        return None
+    path = f"string.{strings[0].tag}.fuse"
+    rating = term_of(strings[0].item.fuse, "I_fuse", path, f"fuse of string {strings[0].tag}")
+    return Device(rating, "fuse", circuit.up, strings[0].tag, False, False, False, path)
 
 
 def chosen_rating(circuit: Circuit, network: Network, book: Book, need: Number) -> float | None:
@@ -137,18 +149,20 @@ _TABLE = {Kind.PANEL: "panel", Kind.ISOLATION: "isolation", Kind.DISCONNECT: "di
 def _load_end(network: Network, tag: str, book: Book, need: Number) -> Device | None:
     """The device at the far end of conductors that have none at their supply.
 
-    Behind a junction it is the one of the only branch that serves panels; a
-    branch that only connects sources does not protect what is ahead.
+    Behind a junction, or an isolation device without a main, it is the one of
+    the only branch that serves loads; a branch that only connects sources does
+    not protect what is ahead.
     """
     node = network.nodes[tag]
-    if node.kind is Kind.JUNCTION:
-        branches = [step for step in network.children.get(tag, ()) if _serves_panels(network, step.down)]
-        return _load_end(network, branches[0].down, book, need) if len(branches) == 1 else None
     device = node_device(node, book, need)
+    if device is None and node.kind in (Kind.JUNCTION, Kind.ISOLATION):
+        branches = [step for step in network.children.get(tag, ()) if _serves_loads(network, step.down)]
+        return _load_end(network, branches[0].down, book, need) if len(branches) == 1 else None
     if device is None:
         return None
     return Device(device.rating, device.kind, device.where, device.owner, device.selected, False, True, device.path)
 
 
-def _serves_panels(network: Network, tag: str) -> bool:
-    return any(network.nodes[below].kind is Kind.PANEL for below in network.below(tag))
+def _serves_loads(network: Network, tag: str) -> bool:
+    below = (network.nodes[found] for found in network.below(tag))
+    return any(node.kind is Kind.LOAD or (node.kind is Kind.PANEL and not node.item.generation) for node in below)

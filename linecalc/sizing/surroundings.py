@@ -16,6 +16,7 @@ from linecalc.sizing.records import Surroundings
 from linecalc.term import Number, Term, given, label, value_of
 
 _WETNESS = ("dry", "damp", "wet")
+_WET_WORDS = ("outdoor", "outside", "exterior", "roof", "underground", "buried", "trench", "ground", "under array", "crawl")
 _DRY_WORDS = ("attic", "garage", "interior", "indoor", "basement", "closet", "wall cavity", "utility room")
 _HOT_WORDS = ("attic", "under array", "roof")
 _ROOFTOP_EXEMPT = "XHHW-2"
@@ -60,7 +61,8 @@ def _words(section: Section) -> str:
 def _moisture(tag: str, section: Section, assumptions: list[Assumption]) -> str:
     if section.moisture is not None:
         return section.moisture
-    dry = any(word in _words(section) for word in _DRY_WORDS)
+    wet = any(word in _words(section) for word in _WET_WORDS)
+    dry = not wet and any(word in _words(section) for word in _DRY_WORDS)
     moisture = "dry" if dry else "wet"
     reason = f'moisture not given; taken from the place "{section.place}"' if dry else "moisture not given; wet is the safe reading"
     assumptions.append(Assumption(f"section.{tag}.moisture", moisture, reason))
@@ -134,7 +136,7 @@ def surroundings_of(
     if ambient is not None and adder is not None:
         ambient = label(raised_ambient(ambient, adder), f"{base}.T_amb")
     factor = None if ambient is None else _factor(book, place, ambient, insulation_c)
-    crowded = raceway and item.length.value > NIPPLE_FT + 1e-9
+    crowded = item.length.value > NIPPLE_FT + 1e-9
     count_factor = book.count_factor(count if crowded else 1)
     lookup = book.ampacity if raceway else book.ampacity_free_air
     table = lookup(size, material, insulation_c)
@@ -171,10 +173,15 @@ def carries_whole_dwelling(network: Network, circuit: Circuit) -> bool:
     References
     ----------
     ``dwelling_83pct``: only where every panel and load hangs on the circuit and
-    no source reaches it from beside.
+    no source reaches it from beside, behind the service disconnect.
     """
     below = set(network.below(circuit.down))
-    for node in network.of_kind(Kind.PANEL, Kind.LOAD):
-        if node.tag not in below and not (node.kind is Kind.LOAD and node.item.panel in below):
-            return False
-    return any(network.nodes[tag].kind is Kind.PANEL for tag in below)
+    panels = [node.tag for node in network.of_kind(Kind.PANEL) if not node.item.generation]
+    fed = [node.item.panel if node.item.panel in below else node.tag for node in network.of_kind(Kind.LOAD)]
+    if not panels or not below.issuperset((*panels, *fed)):
+        return False
+    beyond = network.path_up(circuit.up)
+    beside = [step for node in (circuit.up, *(step.up for step in beyond)) for step in network.children.get(node, ())]
+    on_the_way = {circuit.tag, *(step.tag for step in beyond)}
+    joining = (step for step in beside if step.tag not in on_the_way and network.nodes[step.up].kind not in (Kind.SERVICE, Kind.JUNCTION))
+    return not any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for step in joining for tag in network.below(step.down))
