@@ -11,6 +11,9 @@ from linecalc.report.findings import Finding
 from linecalc.report.wording import one_line
 
 
+NARROW_COLUMNS = 3
+
+
 def block_id(tag: str) -> str:
     """The anchor of a subject's calculations."""
     return escape(f"at-{tag}")
@@ -67,8 +70,9 @@ def _framed(found: Grid, rows: list[list[str]]) -> str:
     head = "".join(f'<th scope="col">{escape(column)}</th>' for column in found.columns)
     body = "".join(f'<tr><th scope="row">{first}</th>{"".join(f"<td>{cell}</td>" for cell in rest)}</tr>\n' for first, *rest in rows)
     caption = escape(found.caption)
+    width = "narrow" if len(found.columns) <= NARROW_COLUMNS else "wide"
     return (
-        f'<div class="scroll" role="region" aria-label="{caption}" tabindex="0"><table><caption>{caption}</caption>\n'
+        f'<div class="scroll" role="region" aria-label="{caption}" tabindex="0"><table class="{width}"><caption>{caption}</caption>\n'
         f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}</tbody></table></div>"
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linecalc.caution import CAUTION
 from linecalc.codebook.tables import names
-from linecalc.network.records import Kind
+from linecalc.network.records import Kind, Node
 from linecalc.project.model import Project
 from linecalc.report.amounts import amount, both
 from linecalc.report.blocks import BlockWriter
@@ -35,7 +35,7 @@ def sheet(study: Study) -> Sheet:
         findings=grouped(Selection(WORTH_READING).of(study.checks)),
         schedule=schedule_grid(study.sized.circuits, {block.tag: block.worst for block in blocks}),
         blocks=blocks,
-        doubts=_doubts(inputs, blocks),
+        doubts=_doubts(study, inputs, blocks),
         tables=_tables(study),
         memory=_memory(study),
         local=tuple(Fact(amendment.source, amendment.text) for amendment in project.amendments),
@@ -131,19 +131,32 @@ def _temperature(label: str, found: Quantity | None) -> Fact:
     return Fact(label, both(found.value, "degC") + source, found.basis if found.basis in MARKED else "")
 
 
-def _doubts(inputs: Inputs, blocks: tuple[Block, ...]) -> tuple[Doubt, ...]:
+def _doubts(study: Study, inputs: Inputs, blocks: tuple[Block, ...]) -> tuple[Doubt, ...]:
+    """The assumed and field-verify inputs, with the subjects that use each."""
     used: dict[str, list[str]] = {}
     for block in blocks:
         for line in block.lines:
             for use in line.marked:
-                tags = used.setdefault(use.path, [])
-                if block.tag not in tags:
-                    tags.append(block.tag)
+                used.setdefault(use.path, []).append(block.tag)
     return tuple(
-        Doubt(item.path, item.as_written or _NOT_STATED, item.basis, item.source or "no reason stated", tuple(used.get(item.path, ())))
+        Doubt(item.path, item.as_written or _NOT_STATED, item.basis, item.source or "no reason stated", _users(study, item.path, used))
         for item in inputs
         if item.basis in MARKED and "#" not in item.path
     )
+
+
+def _users(study: Study, path: str, used: dict[str, list[str]]) -> tuple[str, ...]:
+    """The subjects whose arithmetic uses an input, and those it belongs to."""
+    table, _, rest = path.partition(".")
+    tag = rest.rpartition(".")[0] or table
+    circuits = [circuit.tag for circuit in study.network.circuits if table == "section" and tag in circuit.sections]
+    items = [tag] if tag in study.network.nodes or table == "circuit" else []
+    models = [node.tag for node in study.network.nodes.values() if table == "equipment" and tag in _models(node)]
+    return tuple(dict.fromkeys([*used.get(path, ()), *circuits, *items, *models]))
+
+
+def _models(node: Node) -> tuple[str | None, ...]:
+    return getattr(node.item, "equipment", None), getattr(node.item, "module", None)
 
 
 _NOT_STATED = "not stated"

@@ -54,6 +54,13 @@ def test_assumed_inputs_are_marked_and_listed(suffix):
     assert "attic in summer" in text and "[assumed]" in text.replace("**", "") and "utility letter requested" in text
 
 
+def test_a_doubtful_input_names_the_subjects_that_use_it():
+    users = {doubt.path: doubt.used_by for doubt in sheet(small_house()).doubts}
+    assert users["section.R2.ambient"] == ("P3", "P4") and users["section.F1.ambient"] == ("P1",)
+    assert users["service.fault_current"] == ("service",)
+    assert all(users.values())
+
+
 @pytest.mark.parametrize("suffix", FORMATS)
 def test_a_field_verify_input_is_marked_at_the_length_and_at_the_drop(suffix):
     found = study(with_value(small_house().project, "section.R3.length", {"value": "14 ft", "basis": "field verify", "source": "measure on site"}))
