@@ -11,7 +11,7 @@ from linecalc.report.findings import Finding
 from linecalc.report.wording import one_line
 
 
-NARROW_COLUMNS = 3
+NARROW_COLUMNS = 2
 
 
 def block_id(tag: str) -> str:
