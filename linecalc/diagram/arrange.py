@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from linecalc.diagram.blocks import Block, Columns, Density, UnitText, least_width, measure, set_columns
 from linecalc.diagram.cut import Cut, Piece, cut_sources
@@ -64,6 +65,13 @@ class Row:
     def height(self) -> float:
         """Height of the highest line."""
         return max(line.block.up + line.block.down for line in self.lines)
+
+
+class Spread(Enum):
+    """Where the spare height of the area goes: between the rows, or all of it below them."""
+
+    EVEN = "even"
+    TOP = "top"
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,19 +232,21 @@ def _rows_of(group: list[Piece], label: str, count: int, density: Density, area:
     return rows
 
 
-def place_arrangement(found: Arrangement, area: Box) -> list[Item]:
+def place_arrangement(found: Arrangement, area: Box, spread: Spread = Spread.EVEN) -> list[Item]:
     """All items of an arrangement, spread over the height of the area."""
-    items, anchors = _place_rows(found.rows, found.density, area)
+    items, anchors = _place_rows(found.rows, found.density, area, spread)
     if found.right and found.right_area is not None:
-        items += _place_rows(found.right, found.density, found.right_area)[0]
+        items += _place_rows(found.right, found.density, found.right_area, spread)[0]
     if found.folding is not None:
         items.append(_return_wire(found, anchors))
     return items
 
 
-def _place_rows(rows: tuple[Row, ...], density: Density, area: Box) -> tuple[list[Item], list[float]]:
+def _place_rows(
+    rows: tuple[Row, ...], density: Density, area: Box, spread: Spread
+) -> tuple[list[Item], list[float]]:
     """The items of rows below each other, and the anchors of their lines."""
-    gap = max(0.0, area.height() - rows_height(rows, density)) / (len(rows) + 1)
+    gap = 0.0 if spread is Spread.TOP else max(0.0, area.height() - rows_height(rows, density)) / (len(rows) + 1)
     items: list[Item] = []
     anchors: list[float] = []
     y = area.y0 + gap

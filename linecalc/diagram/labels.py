@@ -72,20 +72,16 @@ def lines_of(study: Study, node: Node) -> tuple[str, ...]:
 
 def utility_lines(service: Service) -> tuple[str, ...]:
     """What stands beside the utility supply."""
-    fault = amount(service.fault_current)
-    at = f" at {service.fault_current_at}" if service.fault_current_at else ""
-    return tuple(
-        line
-        for line in ("Utility supply", joined(amount(service.voltage), "1-phase"), fault and f"fault current {fault}{at}")
-        if line
-    )
+    fault = f"{amount(service.fault_current)} available" if service.fault_current else ""
+    at = f" at the {service.fault_current_at}" if service.fault_current and service.fault_current_at else ""
+    return tuple(line for line in ("Utility supply", joined(amount(service.voltage), "1-phase"), fault + at) if line)
 
 
 def meter_lines(service: Service, existing: bool) -> tuple[str, ...]:
     """What stands beside the meter."""
     bond = "neutral bonded here" if service.neutral_bond else ""
-    lines = (f"Meter {status(existing)}", f"service {amount(service.rating)}", service.meter or "", service.location or "", bond)
-    return tuple(line for line in lines if line)
+    place = joined(service.meter or "", service.location or "")
+    return tuple(line for line in (f"Meter {status(existing)}, {amount(service.rating)} service", place, bond) if line)
 
 
 def bus_line(study: Study, figures: BusFigures) -> str:

@@ -43,7 +43,7 @@ NAMES = {
 }
 _ORDER = tuple(NAMES)
 #: Width of a column, in inches.
-_PITCH = 1.4
+_PITCH = 1.25
 #: Larger symbols are reduced to this size in the legend, in inches.
 _HEIGHT_MAX, _WIDTH_MAX = 0.28, 0.45
 _SAMPLE_TAGS = {"run tag": "C1", "reference": "A"}

@@ -10,6 +10,7 @@ from linecalc.diagram.arrange import (
     SMALL,
     TIGHT,
     Arrangement,
+    Spread,
     arrange_cut,
     arrange_main,
     arrange_pieces,
@@ -19,9 +20,10 @@ from linecalc.diagram.arrange import (
 from linecalc.diagram.blocks import Density, used_symbols
 from linecalc.diagram.cut import Piece, cut_sources, relabelled
 from linecalc.diagram.plan import Plan, PlanNode, Table, TextBlock, branches_of, nodes_of
-from linecalc.diagram.scene import Outline, Scene
+from linecalc.diagram.scene import Box, Outline, Scene
 from linecalc.diagram.surround import Style, Surround, surround, surround_items
 from linecalc.diagram.typical import SEPARATOR, grouped
+from linecalc.diagram.voids import fill_voids
 from linecalc.errors import RefusedError
 
 _EVERY = (*CLEAR, *SMALL, *TIGHT)
@@ -36,14 +38,23 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
         The content does not fit at the smallest text size.
     """
     for root, around, arrange, densities in _attempts(plan):
-        if around is not None:
-            found = arrange(root, around.area(), densities)
-            if found is not None:
-                return (_scene(plan, around, found),)
+        for chosen in [densities] if around is None or not around.inside else [(found,) for found in densities]:
+            scene = None if around is None else _tried(plan, root, around, arrange, chosen)
+            if scene is not None:
+                return (scene,)
     return _several_sheets(plan)
 
 
-Attempt = tuple[PlanNode, Surround | None, Callable[..., Arrangement | None], tuple[Density, ...]]
+def _tried(
+    plan: Plan, root: PlanNode, around: Surround, arrange: Arrange, densities: tuple[Density, ...]
+) -> Scene | None:
+    """The scene of one attempt, None if diagram or groups find no room."""
+    found = arrange(root, around.area(), densities)
+    return None if found is None else _scene(plan, around, found)
+
+
+Arrange = Callable[[PlanNode, Box, tuple[Density, ...]], Arrangement | None]
+Attempt = tuple[PlanNode, Surround | None, Arrange, tuple[Density, ...]]
 
 
 def _attempts(plan: Plan) -> Iterator[Attempt]:
@@ -59,6 +70,11 @@ def _attempts(plan: Plan) -> Iterator[Attempt]:
     yield plan.root, marked, arrange_cut, CLEAR[3:]
     yield together, foot, arrange_whole, CLEAR[7:]
     yield together, marked, arrange_cut, CLEAR[5:]
+    for inside in (1, 2):
+        corner = surround(plan, kinds, Style.FOOT, inside)
+        yield together, corner, arrange_whole, (*CLEAR[5:], *SMALL)
+        corner = surround(plan, (*kinds, "reference"), Style.FOOT, inside)
+        yield together, corner, arrange_cut, (*CLEAR[5:], *SMALL)
     for densities in (SMALL, TIGHT):
         yield together, foot, arrange_whole, densities
         yield together, marked, arrange_cut, densities
@@ -132,9 +148,14 @@ def _part(plan: Plan, roots: tuple[PlanNode, ...], number: int, count: int) -> P
     return replace(plan, root=roots[0], schedule=replace(plan.schedule, rows=rows), title_block=title, blocks=blocks)
 
 
-def _scene(plan: Plan, around: Surround, found: Arrangement) -> Scene:
-    """The scene of one sheet."""
-    items = (*surround_items(around), *place_arrangement(found, around.area()))
+def _scene(plan: Plan, around: Surround, found: Arrangement) -> Scene | None:
+    """The scene of one sheet; None if the groups left for its empty corners find no room there."""
+    spread = Spread.TOP if around.inside else Spread.EVEN
+    diagram = place_arrangement(found, around.area(), spread)
+    corners = fill_voids(diagram, around.area(), around.inside)
+    if corners is None:
+        return None
+    items = (*surround_items(around), *diagram, *corners)
     block = plan.title_block
     return Scene(items, f"{block.title}: {block.sheet_title}", plan.description, block.sheet, notes=plan.notes)
 

@@ -16,7 +16,7 @@ from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
 from linecalc.diagram.legend import legend_group
 from linecalc.diagram.plan import Plan, Table
 from linecalc.diagram.scene import SHEET_HEIGHT_IN, SHEET_WIDTH_IN, Box, Group, Item, Outline, Rule
-from linecalc.diagram.table import columns_group, table_group, text_group
+from linecalc.diagram.table import run_in_group, table_group, text_group
 from linecalc.diagram.title_block import title_group
 
 MARGIN_IN = 0.375
@@ -43,12 +43,16 @@ class Style(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Surround:
-    """A way to set what stands around: groups above the title block, shelves of groups at the foot."""
+    """A way to set what stands around: groups above the title block, shelves of groups at the foot.
+
+    ``inside`` are groups left for the empty corners of the diagram.
+    """
 
     style: Style
     title: Group
     side: tuple[Group, ...]
     shelves: tuple[tuple[Group, ...], ...]
+    inside: tuple[Maker, ...] = ()
 
     def side_height(self) -> float:
         """Height of the title block and the groups above it."""
@@ -69,19 +73,21 @@ class Surround:
         return Box(FRAME.x0 + PAD_IN, FRAME.y0 + PAD_IN, right - PAD_IN, self.foot_top() - 0.06)
 
 
-def surround(plan: Plan, kinds: tuple[str, ...], style: Style) -> Surround | None:
+def surround(plan: Plan, kinds: tuple[str, ...], style: Style, inside: int = 0) -> Surround | None:
     """Of all ways to place notes, abbreviations, legend and schedule, the one with the lowest foot.
 
+    The last *inside* groups (legend, abbreviations) are left for the empty corners of the diagram.
     None where no way leaves enough of the sheet to the diagram.
     """
     title = title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
-    makers = _makers(plan, kinds)
+    every = _makers(plan, kinds)
+    makers, left = every[: len(every) - inside], tuple(every[len(every) - inside :])
     ways = []
     for chosen in product((True, False), repeat=len(makers)):
         side = tuple(make(SIDE_INNER_IN) for make, beside in zip(makers, chosen) if beside)
         rest = [make for make, beside in zip(makers, chosen) if not beside]
         for shelves in _feet(plan.schedule, rest):
-            way = Surround(style, title, side, shelves)
+            way = Surround(style, title, side, shelves, left)
             if way.side_height() <= FRAME.height() and way.foot_height() <= FRAME.height() * _FOOT_SHARE:
                 ways.append(way)
     return min(ways, key=lambda way: (round(way.foot_height(), 2), -len(way.side)), default=None)
@@ -127,7 +133,7 @@ def _makers(plan: Plan, kinds: tuple[str, ...]) -> list[Maker]:
     ]
     if plan.abbreviations:
         makers.append(
-            partial(columns_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
+            partial(run_in_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
         )
     makers.append(partial(legend_group, tuple(dict.fromkeys(kinds)), heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
     return makers

@@ -95,23 +95,9 @@ def text_group(block: TextBlock, width: float, heading_in: float, cap_in: float)
     return Group(width, y, tuple(items))
 
 
-def columns_group(
+def run_in_group(
     heading: str, entries: tuple[tuple[str, str], ...], width: float, heading_in: float, cap_in: float
 ) -> Group:
-    """Pairs of a short and a long text below a heading, in as many columns as find room, read downwards."""
-    items: list[Item] = [Text(0, ascent_in(heading_in), (heading,), heading_in, role="heading")]
-    top = heading_in * LINE_PITCH + 0.03
-    pitch = cap_in * LINE_PITCH
-    count = max(1, int(width // 1.45))
-    cell = width / count
-    key_width = max((text_width_in(key, cap_in) for key, _ in entries), default=0.0) + 0.1
-    rows = -(-len(entries) // count)
-    y = [top] * count
-    for index, (key, meaning) in enumerate(entries):
-        column = index // rows
-        lines = wrap(meaning, cell - key_width - 0.1, cap_in)
-        baseline = y[column] + ascent_in(cap_in)
-        items.append(Text(column * cell, baseline, (key,), cap_in, role="note"))
-        items.append(Text(column * cell + key_width, baseline, lines, cap_in, role="note"))
-        y[column] += len(lines) * pitch
-    return Group(width, max(y), tuple(items))
+    """Pairs of a short and a long text as one paragraph below a heading."""
+    text = "; ".join(f"{key} = {meaning}" for key, meaning in entries)
+    return text_group(TextBlock(heading, (text,)), width, heading_in, cap_in)
