@@ -47,6 +47,10 @@ class ProjectBuilder:
         """How the backup capacity is justified: the table ``[backup]``."""
         self._table("backup", keys)
 
+    def grounding(self, **keys: Any) -> None:
+        """The electrodes and the grounding of the array: the table ``[grounding]``."""
+        self._table("grounding", keys)
+
     def power_control(self, **keys: Any) -> None:
         """A listed power control setting: the table ``[power_control]``."""
         self._table("power_control", keys)
@@ -118,6 +122,14 @@ class ProjectBuilder:
     def combiner(self, tag: str, **keys: Any) -> None:
         """A PV combiner: ``[combiner.TAG]``."""
         self._tagged("combiner", tag, keys)
+
+    def generator(self, tag: str, **keys: Any) -> None:
+        """A standby generator: ``[generator.TAG]``."""
+        self._tagged("generator", tag, keys)
+
+    def transfer(self, tag: str, **keys: Any) -> None:
+        """A transfer switch: ``[transfer.TAG]``."""
+        self._tagged("transfer", tag, keys)
 
     def load(self, tag: str, **keys: Any) -> None:
         """A load: ``[load.TAG]``."""

@@ -58,6 +58,35 @@ class PvModule(Item):
     noct: Temperature | None = None
     technology: Literal["crystalline silicon", "thin film"] | None = None
     electronics: Literal["none", "shutdown device", "dc-dc converter", "ac module"] = "none"
+    electronics_equipment: Text | None = None
+
+
+class ShutdownDevice(Item):
+    """A module-level shutdown device: it passes the string's voltage and current, within its own limits."""
+
+    kind: Literal["shutdown device"]
+    modules: Annotated[int, Field(ge=1, le=4)] = 1
+    input_voltage_max: Voltage | None = None
+    input_current_max: Current | None = None
+    string_voltage_max: Voltage | None = None
+    output_current_max: Current | None = None
+
+
+class Converter(Item):
+    """A module-level dc-to-dc converter: its rated output replaces the module's Voc and Isc in the string."""
+
+    kind: Literal["dc-dc converter"]
+    modules: Annotated[int, Field(ge=1, le=4)] = 1
+    input_voltage_max: Voltage | None = None
+    input_current_max: Current | None = None
+    input_power_max: Power | None = None
+    output_voltage_max: Voltage | None = None
+    output_current: Current | None = None
+    string_voltage_max: Voltage | None = None
+    string_voltage: Voltage | None = None
+    string_power_max: Power | None = None
+    string_count_min: Annotated[int, Field(ge=1, le=60)] | None = None
+    string_count_max: Annotated[int, Field(ge=1, le=60)] | None = None
 
 
 class PvInputs(Item):
@@ -101,6 +130,8 @@ class UnitData(AcOutput):
     start_current: Current | None = None
     start_duration: Time | None = None
     start_currents_add: Literal["yes", "no"] | None = None
+    pass_through: Current | None = None
+    switches_neutral: bool | None = None
     energy: Energy
     usable_energy: Energy | None = None
     charge_power: Power
@@ -108,6 +139,11 @@ class UnitData(AcOutput):
     power_factor: Annotated[float, Field(gt=0, le=1)] | None = None
     standby_power: Power | None = None
     ac_coupled_max: Power | None = None
+    ac_coupled_curtailment: Text | None = None
+    ac_coupled_restart: Text | None = None
+    listed_as: Literal["cabinet", "assembly"] | None = None
+    fire_test: Text | None = None
+    clearance: SmallLength | None = None
     storage_modules_max: Annotated[int, Field(ge=0, le=12)] = 0
     grid_charging: Literal["yes", "no"] | None = None
 
@@ -132,13 +168,16 @@ class StorageData(Item):
     voltage_max: Voltage | None = None
     efficiency: Percent | None = None
     terminals: Temperature | None = None
+    listed_as: Literal["cabinet", "assembly"] | None = None
+    fire_test: Text | None = None
+    clearance: SmallLength | None = None
     harness_part: Text | None = None
     harness_current: Current | None = None
     harness_length: Length | None = None
 
 
 Equipment = Annotated[
-    Union[PvModule, UnitData, InverterData, StorageData],
+    Union[PvModule, ShutdownDevice, Converter, UnitData, InverterData, StorageData],
     Field(discriminator="kind"),
 ]
-EQUIPMENT_KINDS = {"pv module": PvModule, "unit": UnitData, "inverter": InverterData, "storage module": StorageData}
+EQUIPMENT_KINDS = {"pv module": PvModule, "shutdown device": ShutdownDevice, "dc-dc converter": Converter, "unit": UnitData, "inverter": InverterData, "storage module": StorageData}

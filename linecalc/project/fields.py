@@ -166,6 +166,7 @@ def _as_written(found: ConductorText | str) -> str:
 
 Conductor = Annotated[ConductorText, ConductorField()]
 ConductorOrNone = Annotated[ConductorText | str, ConductorField(("none",))]
+ConductorOrListed = Annotated[ConductorText | str, ConductorField(("listed",))]
 ConductorOrRaceway = Annotated[ConductorText | str, ConductorField(("raceway", "none"))]
 
 TRADE_SIZES = ("3/8", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4", "5", "6")

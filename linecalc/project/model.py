@@ -10,6 +10,7 @@ from linecalc.project.equipment import Equipment, Record, Text
 from linecalc.project.fields import (
     Area,
     Conductor,
+    ConductorOrListed,
     ConductorOrNone,
     ConductorOrRaceway,
     Current,
@@ -17,6 +18,7 @@ from linecalc.project.fields import (
     CurrentOrNone,
     Length,
     LoadPower,
+    Mass,
     Percent,
     Power,
     SmallLength,
@@ -28,10 +30,18 @@ from linecalc.project.fields import (
 Tag = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]{0,23}$")]
 Code = Literal["NEC 2017", "NEC 2020", "NEC 2023"]
 RacewayMethod = Literal["EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80"]
-Method = Literal["EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80", "free air"]
+CableMethod = Literal["NM-B", "SE", "SER", "SEU", "UF", "MC"]
+Method = Literal[
+    "EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80", "NM-B", "SE", "SER", "SEU", "UF", "MC", "free air"
+]
 RACEWAYS = ("EMT", "ENT", "FMC", "IMC", "LFMC", "LFNC-B", "RMC", "PVC40", "PVC80")
-CABLES_REFUSED = ("NM-B", "SE", "SER", "SEU", "UF", "MC", "AC")
+CABLES = ("NM-B", "SE", "SER", "SEU", "UF", "MC")
+CABLES_REFUSED = ("AC", "NM", "NMC", "USE", "TC", "TC-ER", "MC-PV")
+EnergySpace = Literal[
+    "utility closet", "basement", "storage or utility space", "attached garage", "detached garage", "exterior wall", "outdoors", "sleeping room", "other habitable space"
+]
 Leg = Literal["L1", "L2", "L1-L2"]
+Electrode = Literal["rod", "pipe", "plate", "concrete-encased", "ground ring", "water pipe", "structural metal"]
 SERVICE = "service"
 
 
@@ -65,6 +75,8 @@ class Site(Record):
     high_temperature: Temperature | None = None
     mounting: Literal["close to roof", "rack", "ground"] | None = None
     floor_area: Area | None = None
+    irc_edition: Literal["2018", "2021", "2024"] | None = None
+    fire_code_edition: Literal["NFPA 855 2020", "NFPA 855 2023"] | None = None
 
 
 class Service(Record):
@@ -81,21 +93,59 @@ class Service(Record):
     x_over_r: Annotated[float, Field(gt=0, le=50)] | None = None
     transformer: LoadPower | None = None
     export_limit: Power | None = None
+    meter_rating: Current | None = None
     drop_target: Percent | None = None
     rise_target: Percent | None = None
     neutral_bond: bool | None = None
 
 
 class Placed(Record):
-    """What every tagged thing in the house may state."""
+    """What every tagged thing in the house may state.
+
+    ``building`` names a separate building; left out, the thing is in or on the dwelling.
+    """
 
     description: Text | None = None
     location: Text | None = None
     existing: bool = False
+    building: Text | None = None
 
 
-class Panel(Placed):
-    """A panelboard: bus, main, which end feeds it."""
+class Worked(Placed):
+    """Equipment that is worked on while energized: the clear space that is kept in front of it."""
+
+    working_width: SmallLength | None = None
+    working_depth: SmallLength | None = None
+    working_height: SmallLength | None = None
+
+
+class StoresEnergy(Worked):
+    """Where stored energy stands, and what is near it."""
+
+    mounting: Literal["floor", "wall"] | None = None
+    space: EnergySpace | None = None
+    spacing: SmallLength | None = None
+    door_distance: SmallLength | None = None
+    vehicle_protection: Literal["barrier", "raised", "out of path", "none"] | None = None
+    wall_capacity: Mass | None = None
+    clearance: SmallLength | None = None
+
+
+class Bonded(Worked):
+    """A thing where the neutral may be bonded and the electrodes connected."""
+
+    neutral_bond: bool | None = None
+    bonding_jumper: ConductorOrListed | None = None
+    electrode_conductor: Conductor | None = None
+    electrodes: tuple[Electrode, ...] | None = None
+
+
+class Panel(Bonded):
+    """A panelboard: bus, main, which end feeds it.
+
+    ``former_service`` marks an old main panel whose service disconnect moved
+    ahead of it; the keys after it say what was done about that.
+    """
 
     bus: Current
     main: CurrentOrLugs
@@ -104,9 +154,13 @@ class Panel(Placed):
     generation: bool = False
     terminals: Temperature | None = None
     interrupting: Current | None = None
-    neutral_bond: bool | None = None
     other_breakers: tuple[Current, ...] | None = None
     service_disconnect: bool | None = None
+    former_service: bool | None = None
+    electrode_conductor_moved: bool | None = None
+    grounding_bus: Literal["separate", "none"] | None = None
+    three_wire: tuple[Literal["range", "dryer", "feeder"], ...] | None = None
+    electrode: bool | None = None
 
 
 class PvString(Placed):
@@ -120,44 +174,44 @@ class PvString(Placed):
     fuse: CurrentOrNone | None = None
 
 
-class Unit(Placed):
+class Unit(StoresEnergy):
     """An inverter-battery unit in the house."""
 
     equipment: Tag
-    mounting: Literal["floor", "wall"] | None = None
+    bonding_jumper: ConductorOrListed | None = None
+    electrode_conductor: Conductor | None = None
     grid_charging: Literal["yes", "no"] | None = None
     grid_charging_control: Text | None = None
 
 
-class Inverter(Placed):
+class Inverter(Worked):
     """A PV-only inverter in the house."""
 
     equipment: Tag
 
 
-class Storage(Placed):
+class Storage(StoresEnergy):
     """A DC-coupled storage module attached to one unit."""
 
     equipment: Tag
     unit: Tag
-    mounting: Literal["floor", "wall"] | None = None
     harness: Literal["factory", "field-extended", "field-wired"] | None = None
     distance: Length | None = None
 
 
-class Isolation(Placed):
+class Isolation(Bonded):
     """The device that separates the home from the utility in an outage."""
 
     rating: Current
     main: CurrentOrLugs | None = None
     internal_bus: Literal["yes", "no", "unknown"] | None = None
-    neutral_bond: bool | None = None
+    meter_socket: bool = False
     switches_neutral: bool | None = None
     terminals: Temperature | None = None
     interrupting: Current | None = None
 
 
-class Disconnect(Placed):
+class Disconnect(Bonded):
     """A disconnect, with or without an overcurrent device of its own."""
 
     rating: Current
@@ -166,9 +220,9 @@ class Disconnect(Placed):
     dc_voltage: Voltage | None = None
     terminals: Temperature | None = None
     interrupting: Current | None = None
-    neutral_bond: bool | None = None
     service_disconnect: bool | None = None
     purpose: Text | None = None
+    electrode: bool | None = None
 
 
 class Junction(Placed):
@@ -183,6 +237,30 @@ class Combiner(Placed):
     to: Tag | None = None
     dc_voltage: Voltage | None = None
     terminals: Temperature | None = None
+
+
+class Generator(Placed):
+    """A standby generator behind a transfer switch."""
+
+    power: LoadPower
+    current: Current
+    device: CurrentOrNone | None = None
+    start: Literal["automatic", "manual"] | None = None
+    neutral_bond: bool | None = None
+    overload_protected: bool | None = None
+    terminals: Temperature | None = None
+    interrupting: Current | None = None
+
+
+class Transfer(Worked):
+    """A transfer switch: its loads are on the utility side or on the generator, never on both."""
+
+    rating: Current
+    start: Literal["automatic", "manual"] | None = None
+    switches_neutral: bool | None = None
+    neutral_bond: bool | None = None
+    terminals: Temperature | None = None
+    interrupting: Current | None = None
 
 
 class Load(Placed):
@@ -220,6 +298,8 @@ class Circuit(Placed):
     interrupting: Current | None = None
     bus_position: Literal["opposite end", "main end", "middle"] | None = None
     feed_through: bool = False
+    port: Literal["grid", "backup"] | None = None
+    tap: bool = False
     conductor: Conductor | None = None
     neutral: ConductorOrNone | None = None
     egc: ConductorOrRaceway | None = None
@@ -249,6 +329,11 @@ class Section(Record):
     height_above_roof: SmallLength | None = None
     spare_conductors: Annotated[int, Field(ge=0, le=100)] = 0
     partition: bool = False
+    egc: Conductor | None = None
+    inside: bool | None = None
+    thermal_insulation: bool | None = None
+    bundled_conductors: Annotated[int, Field(ge=0, le=100)] = 0
+    wet_listed: bool | None = None
 
 
 class Backup(Record):
@@ -257,6 +342,23 @@ class Backup(Record):
     method: Literal["full load", "load management", "manual"] | None = None
     management_setting: Current | None = None
     management_listing: Text | None = None
+    runtime_load: LoadPower | None = None
+
+
+class Grounding(Record):
+    """The electrodes of the dwelling and the grounding of the array.
+
+    ``electrodes`` lists each one, two rods as two; ``ground_ring`` is the
+    conductor of a ring where there is one.
+    """
+
+    electrodes: tuple[Electrode, ...] | None = None
+    ground_ring: Conductor | None = None
+    location: Text | None = None
+    existing: bool = False
+    array_bonding: Text | None = None
+    array_listing: Text | None = None
+    array_electrode: Literal["building", "own, bonded to the building", "none"] | None = None
 
 
 class PowerControl(Record):
@@ -281,6 +383,7 @@ class Project(Record):
     site: Site = Site()
     service: Service | None = None
     backup: Backup = Backup()
+    grounding: Grounding = Grounding()
     power_control: PowerControl | None = None
     amendments: tuple[Amendment, ...] = ()
     equipment: dict[Tag, Equipment] = {}
@@ -293,9 +396,11 @@ class Project(Record):
     disconnect: dict[Tag, Disconnect] = {}
     junction: dict[Tag, Junction] = {}
     combiner: dict[Tag, Combiner] = {}
+    generator: dict[Tag, Generator] = {}
+    transfer: dict[Tag, Transfer] = {}
     load: dict[Tag, Load] = {}
     circuit: dict[Tag, Circuit] = {}
     section: dict[Tag, Section] = {}
 
 
-TAGGED = ("panel", "string", "unit", "inverter", "storage", "isolation", "disconnect", "junction", "combiner", "load")
+TAGGED = ("panel", "string", "unit", "inverter", "storage", "isolation", "disconnect", "junction", "combiner", "generator", "transfer", "load")

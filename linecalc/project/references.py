@@ -42,6 +42,7 @@ _EQUIPMENT = (
     EquipmentReference("inverter", "equipment", "inverter"),
     EquipmentReference("storage", "equipment", "storage module"),
 )
+_ELECTRONICS = ("shutdown device", "dc-dc converter")
 
 
 def faults(document: Document) -> list[Fault]:
@@ -51,6 +52,7 @@ def faults(document: Document) -> list[Fault]:
         found += _dangling(document, reference)
     for reference in _EQUIPMENT:
         found += _equipment(document, reference)
+    found += _electronics(document)
     return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_covers(document)]
 
 
@@ -105,6 +107,21 @@ def _equipment(document: Document, reference: EquipmentReference) -> list[Fault]
             found.append(Fault(path, message, found=name, expected=f'equipment of kind "{reference.equipment_kind}"', nearest=tuple(known[:3])))
         elif name not in kinds:
             found.append(_missing(path, name, known, f'equipment of kind "{reference.equipment_kind}"'))
+    return found
+
+
+def _electronics(document: Document) -> list[Fault]:
+    """The electronics of a module are an entry of the kind that the module names."""
+    equipment = dict(entries(document, "equipment"))
+    found = []
+    for tag, keys in equipment.items():
+        kind, name = text(keys, "electronics"), text(keys, "electronics_equipment")
+        path = ("equipment", tag, "electronics_equipment")
+        if name is not None and kind not in _ELECTRONICS:
+            found.append(Fault(path, f"needs electronics = {alternatives(_ELECTRONICS)} beside it", found=name))
+        elif name is not None and text(equipment.get(name, {}), "kind") != kind:
+            known = [other for other, data in equipment.items() if data.get("kind") == kind]
+            found.append(_missing(path, name, known, f'equipment of kind "{kind}"'))
     return found
 
 

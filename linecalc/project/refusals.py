@@ -6,21 +6,34 @@ from typing import Any
 
 from linecalc import units
 from linecalc.project.document import Document, entries, quantity
-from linecalc.project.model import CABLES_REFUSED
+from linecalc.project.model import CABLES, CABLES_REFUSED
 from linecalc.project.wording import Fault, quoted, shown
 
-_GENERATOR = "generators and their transfer switches are not computed yet; leave them off, nothing here covers them"
-_AUTOTRANSFORMER = "neutral-forming autotransformers are not computed"
-_VEHICLE = "a vehicle that feeds the house is not computed; an EV charger is a load with kind = \"ev\""
+_GENERATOR = "write [generator.TAG] and [transfer.TAG] with the values of their nameplates"
+_AUTOTRANSFORMER = (
+    "neutral-forming autotransformers are not computed: their neutral current, protection and fault current "
+    "follow rules of their own (450.5)"
+)
+_VEHICLE = (
+    "a vehicle that feeds the house is not computed: it comes and goes, so neither its current nor its capacity can be "
+    "counted on; an EV charger is a load with kind = \"ev\""
+)
+_SPLIT_BUS = (
+    "split-bus panels are not computed: each part of the bus has another device ahead of it, "
+    "so no single rating or busbar method holds for the whole"
+)
+_TWO_SERVICES = "two services are not computed: which loads and sources hang on which, and what ties them, is not understood"
 _TABLES = {
-    "generator": _GENERATOR,
     "genset": _GENERATOR,
-    "transfer": _GENERATOR,
     "transfer_switch": _GENERATOR,
     "transfer-switch": _GENERATOR,
     "ats": _GENERATOR,
     "autotransformer": _AUTOTRANSFORMER,
     "vehicle": _VEHICLE,
+    "v2h": _VEHICLE,
+    "services": _TWO_SERVICES,
+    "service2": _TWO_SERVICES,
+    "service_2": _TWO_SERVICES,
 }
 _KINDS = {
     "generator": _GENERATOR,
@@ -29,12 +42,13 @@ _KINDS = {
     "vehicle": _VEHICLE,
     "bidirectional ev": _VEHICLE,
 }
-_CABLES = (*CABLES_REFUSED, "NM", "NMC", "SE-R", "SE-U", "USE", "UF-B", "TC", "TC-ER", "MC-PV")
+_CABLES = (*CABLES_REFUSED, "TC-PV")
+_SPELLINGS = {"SE-R": "SER", "SE-U": "SEU", "UF-B": "UF", "NMB": "NM-B", "NM-B CABLE": "NM-B"}
 _ELECTRONICS = {
-    "shutdown device": "module-level shutdown devices are not computed yet: their own limits would go unchecked",
-    "dc-dc converter": "module-level dc-dc converters are not computed yet: their rated output replaces Voc and Isc",
-    "ac module": "AC modules are not computed yet: they have no DC string",
+    "ac module": "AC modules are not computed: they have no DC string, and their branch is a listed trunk cable of the maker",
 }
+_VEHICLE_KEYS = ("bidirectional", "discharge", "v2h", "discharge_power")
+_SPLIT_KEYS = ("split_bus", "split-bus", "bus_sections", "sections")
 _SPLIT_PHASE_V = 240.0
 _TWO_HUNDRED_EIGHT = (
     "120/208 V and three-phase services are not computed: their legs do not stand opposite each other, "
@@ -49,6 +63,8 @@ def faults(document: Document) -> list[Fault]:
         *_refused_equipment(document),
         *_refused_cables(document),
         *_refused_services(document),
+        *_refused_panels(document),
+        *_refused_vehicles(document),
         *_second_spelling(document),
     ]
 
@@ -73,16 +89,47 @@ def _refused_cables(document: Document) -> list[Fault]:
     found = []
     for tag, keys in entries(document, "section"):
         method = keys.get("method")
-        if isinstance(method, str) and method.upper() in _CABLES:
-            reason = f"refused: cables are not computed yet, and {quoted(method)} is one; describe a raceway or free air"
+        if not isinstance(method, str):
+            continue
+        if method.upper() in _CABLES:
+            reason = f"refused: {quoted(method)} is not computed; of cables, {', '.join(CABLES)} are"
             found.append(Fault(("section", tag, "method"), reason, found=method))
+        elif method.upper() in _SPELLINGS:
+            right = _SPELLINGS[method.upper()]
+            found.append(Fault(("section", tag, "method"), f"write {quoted(right)}", found=method, expected=right, nearest=(right,)))
+    return found
+
+
+def _refused_panels(document: Document) -> list[Fault]:
+    """Panels whose bus is in several parts."""
+    return [
+        Fault(("panel", tag, key), f"refused: {_SPLIT_BUS}", found=key)
+        for tag, keys in entries(document, "panel")
+        for key in _SPLIT_KEYS
+        if key in keys
+    ]
+
+
+def _refused_vehicles(document: Document) -> list[Fault]:
+    """Loads that are said to feed the house."""
+    found = []
+    for tag, keys in entries(document, "load"):
+        kind = keys.get("kind")
+        if isinstance(kind, str) and kind.lower() in ("v2h", "bidirectional ev", "vehicle"):
+            found.append(Fault(("load", tag, "kind"), f"refused: {_VEHICLE}", found=kind))
+        found += [Fault(("load", tag, key), f"refused: {_VEHICLE}", found=key) for key in _VEHICLE_KEYS if key in keys]
     return found
 
 
 def _refused_services(document: Document) -> list[Fault]:
     service = document.get("service")
+    if isinstance(service, list | tuple) and len(service) > 1:
+        return [Fault(("service",), f"refused: {_TWO_SERVICES}", found=f"{len(service)} services")]
     if not isinstance(service, dict):
         return []
+    parts = [key for key, value in service.items() if isinstance(value, dict) and "rating" in value]
+    if parts:
+        return [Fault(("service", key), f"refused: {_TWO_SERVICES}", found=key) for key in parts]
     keys = [key for key in ("phases", "phase", "wires") if key in service and str(service[key]) in ("3", "three", "4")]
     found = [Fault(("service", key), f"refused: {_TWO_HUNDRED_EIGHT}", found=str(service[key])) for key in keys]
     reason = _voltage_reason(service.get("voltage"))
