@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 
 from linecalc.check import Check
 from linecalc.rules import (
+    art220_loads,
     art240_devices,
     art250_grounding,
     art310_conductors,
@@ -41,6 +42,7 @@ RULES: tuple[Rule, ...] = (
     art706_storage.module_count,
     art706_storage.harnesses,
     art310_conductors.given_length,
+    art220_loads.loads_given,
     art310_conductors.terminal_test,
     art310_conductors.conditions_test,
     art240_devices.conductor_protected,
@@ -57,6 +59,7 @@ RULES: tuple[Rule, ...] = (
     art240_devices.standard_rating,
     art240_devices.missing_device,
     art240_devices.panel_protected,
+    art240_devices.switch_ratings,
     art705_interconnection.busbars,
     art705_interconnection.other_methods,
     art705_interconnection.feeder_segments,
@@ -66,6 +69,7 @@ RULES: tuple[Rule, ...] = (
     art250_grounding.grounding_conductors,
     art250_grounding.neutral_bonds,
     art250_grounding.source_bonds,
+    art220_loads.feeder_neutrals,
     art702_backup.capacity,
     art702_backup.ac_coupled,
     art702_backup.legs,

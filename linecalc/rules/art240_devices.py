@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from linecalc.calc.overcurrent import ProtectionBasis
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
-from linecalc.network.records import Circuit, Kind
+from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.sizing.devices import MOTORS, device_key, node_device
 from linecalc.sizing.records import Device, Sized, SizedCircuit
-from linecalc.term import value_of
+from linecalc.term import Number, value_of
 
 
 def device_large_enough(sized: Sized) -> Iterator[Check]:
@@ -74,6 +74,10 @@ def device_maximum(sized: Sized) -> Iterator[Check]:
                 f"{_named(circuit.device)} is within the nameplate MOCP",
                 f"{_named(circuit.device)} is above the nameplate MOCP",
             )
+        elif _is_motor(sized, circuit.circuit):
+            rule = "hermetic_ocpd" if node.item.kind == "motor-compressor" else "motor_ocpd"
+            needs = (f"load.{node.tag}.mocp",)
+            yield not_checked(sized.book, rule, circuit.tag, "the largest device of this motor is not given", needs)
 
 
 def _unit_maximum(sized: Sized, circuit: SizedCircuit, path: str, maximum: object) -> Check:
@@ -160,14 +164,14 @@ def standard_rating(sized: Sized) -> Iterator[Check]:
 
 
 def missing_device(sized: Sized) -> Iterator[Check]:
-    """An AC circuit that no device protects at either end.
+    """An AC or storage circuit that no device protects at either end.
 
     References
     ----------
-    ``feeder_continuous_ocpd``, ``source_ocpd``.
+    ``feeder_continuous_ocpd``, ``source_ocpd``, ``ess_ocpd``.
     """
     for circuit in sized.circuits:
-        if circuit.circuit.system.value != "ac" or circuit.device is not None:
+        if circuit.circuit.system is System.PV or circuit.device is not None:
             continue
         yield not_checked(
             sized.book,
@@ -213,3 +217,47 @@ def protecting_device(sized: Sized, panel: str) -> Device | None:
     return None if parent is None else sized.circuit(parent.tag).device
 
 
+
+def switch_ratings(sized: Sized) -> Iterator[Check]:
+    """A disconnect or isolation device is rated for the device that protects it, or for its current where there is none.
+
+    References
+    ----------
+    ``listed_instructions``: 110.3(B).
+    """
+    for node in sized.network.of_kind(Kind.DISCONNECT, Kind.ISOLATION):
+        against = _through(sized, node)
+        if against is None:
+            needs = (f"the device or the current of the circuits at {node.tag}",)
+            yield not_checked(sized.book, "listed_instructions.rating", node.tag, "what passes through is not known", needs)
+            continue
+        table = node.kind.name.lower()
+        yield limit_check(
+            sized.book,
+            "listed_instructions.rating",
+            node.tag,
+            against,
+            term_of(node.item.rating, "I_rated", f"{table}.{node.tag}.rating", f"rating of {node.tag}"),
+            "A",
+            f"{node.tag} is rated for what protects or passes it",
+            f"{node.tag} is rated below what protects or passes it",
+        )
+
+
+def _through(sized: Sized, node: Node) -> Number | None:
+    """The device in a switch or ahead of it; on DC circuits without one the largest current through it."""
+    own = node_device(node, sized.book, 0.0) if not _chosen(node) else None
+    touching = [circuit for circuit in sized.circuits if node.tag in (circuit.circuit.up, circuit.circuit.down)]
+    devices = [own] if own is not None else [circuit.device for circuit in touching if circuit.circuit.down == node.tag]
+    devices = [device for device in devices if device is not None]
+    if not devices:
+        devices = [circuit.device for circuit in touching if circuit.device is not None and circuit.device.where == node.tag]
+    if devices:
+        return max((device.rating for device in devices), key=value_of)
+    currents = [current.continuous for circuit in touching for _, current in circuit.currents.modes if value_of(current.continuous)]
+    return max(currents, key=value_of, default=None)
+
+
+def _chosen(node: Node) -> bool:
+    """Whether the device in a disconnect is left out and chosen, so that it must be looked up on its circuit."""
+    return node.kind is Kind.DISCONNECT and node.item.device is None

@@ -16,6 +16,7 @@ from linecalc.codebook.sizes import size_index
 from linecalc.network.records import Kind, Node, System
 from linecalc.project.equipment import UnitData
 from linecalc.project.model import SERVICE
+from linecalc.sizing.circuits import is_ahead_of_disconnects
 from linecalc.sizing.records import Egc, Sized, SizedCircuit
 from linecalc.term import value_of
 
@@ -97,15 +98,12 @@ class Bonds:
 
 
 def service_disconnects(sized: Sized) -> tuple[str, ...]:
-    """The first things with a device of their own behind the service, through junctions."""
+    """The first panels and disconnects behind the service, through junctions and isolation devices without a main."""
     network = sized.network
     found, waiting = [], [SERVICE]
     while waiting:
         for circuit in network.children.get(waiting.pop(), ()):
-            if network.nodes[circuit.down].kind is Kind.JUNCTION:
-                waiting.append(circuit.down)
-            else:
-                found.append(circuit.down)
+            (waiting if is_ahead_of_disconnects(network.nodes[circuit.down]) else found).append(circuit.down)
     return tuple(sorted(found))
 
 
@@ -136,8 +134,9 @@ def neutral_bonds(sized: Sized) -> Iterator[Check]:
     bonds = _bonds(sized)
     for tag in bonds.disconnects:
         yield from _service_bond(sized, tag, bonds)
+    downstream = {tag for disconnect in bonds.disconnects for tag in sized.network.below(disconnect)} - set(bonds.disconnects)
     for tag in bonds.bonded:
-        if tag not in bonds.disconnects:
+        if tag in downstream:
             message = f"the neutral is bonded in {tag}, downstream of the service disconnect {', '.join(bonds.disconnects)}"
             yield remark(sized.book, "neutral_for_grounding", tag, Level.FAIL, message)
     for need in bonds.unknown:
@@ -149,13 +148,13 @@ def neutral_bonds(sized: Sized) -> Iterator[Check]:
 def _service_bond(sized: Sized, tag: str, bonds: Bonds) -> Iterator[Check]:
     node = sized.network.nodes[tag]
     stated = getattr(node.item, "neutral_bond", None)
-    if stated is None and sized.network.project.service.neutral_bond is not True:
+    if stated is None:
         needs = (f"{node.kind.name.lower()}.{tag}.neutral_bond",)
         yield not_checked(sized.book, "service_grounding", tag, "whether the service disconnect bonds the neutral is not given", needs)
         return
-    if stated or sized.network.project.service.neutral_bond:
-        where = "here" if stated else "at the meter, on the line side"
-        yield remark(sized.book, "service_grounding", tag, Level.PASS, f"the neutral of the service is bonded {where}")
+    if stated:
+        also = ", and at the meter, on the line side" if sized.network.project.service.neutral_bond else ""
+        yield remark(sized.book, "service_grounding", tag, Level.PASS, f"the neutral of the service is bonded here{also}")
         return
     source_only = node.kind is Kind.DISCONNECT
     rule = "supply_side_grounding" if source_only else "service_grounding"
@@ -172,12 +171,14 @@ def source_bonds(sized: Sized) -> Iterator[Check]:
     """
     isolation = next(iter(sized.network.of_kind(Kind.ISOLATION)), None)
     if isolation is None:
+        yield from _never_islanded(sized)
         return
     if isolation.item.switches_neutral is None:
         needs = (f"isolation.{isolation.tag}.switches_neutral",)
         yield not_checked(sized.book, "separately_derived", isolation.tag, "whether the neutral is switched is not given", needs)
         return
-    units = [node for node in sized.network.of_kind(Kind.UNIT) if isinstance(node.data, UnitData)]
+    inside = set(sized.network.below(isolation.tag))
+    units = [node for node in sized.network.of_kind(Kind.UNIT) if isinstance(node.data, UnitData) and node.tag in inside]
     missing = tuple(f"equipment.{node.item.equipment}.neutral_bond" for node in units if node.data.neutral_bond is None)
     if missing:
         yield not_checked(sized.book, "separately_derived", isolation.tag, "whether a unit bonds the neutral is not given", tuple(dict.fromkeys(missing)))
@@ -185,6 +186,14 @@ def source_bonds(sized: Sized) -> Iterator[Check]:
     bonding = [node for node in units if node.data.neutral_bond != "none"]
     judge = _switched if isolation.item.switches_neutral else _not_switched
     yield judge(sized, isolation, bonding)
+
+
+def _never_islanded(sized: Sized) -> Iterator[Check]:
+    """Without an isolation device a unit that always bonds the neutral makes a second bond."""
+    for node in sized.network.of_kind(Kind.UNIT):
+        if isinstance(node.data, UnitData) and node.data.neutral_bond == "always":
+            message = f"{node.tag} bonds the neutral in every mode: a second bond beside that of the service"
+            yield remark(sized.book, "neutral_for_grounding", node.tag, Level.FAIL, message)
 
 
 def _not_switched(sized: Sized, isolation: Node, bonding: list[Node]) -> Check:
@@ -201,7 +210,11 @@ def _switched(sized: Sized, isolation: Node, bonding: list[Node]) -> Check:
     if always:
         message = f"{', '.join(always)} bonds the neutral in every mode: a second bond while the utility is present"
         return remark(sized.book, "neutral_for_grounding", always[0], Level.FAIL, message)
-    count = len(bonding)
-    level = Level.PASS if count == 1 else Level.FAIL
-    message = f"the neutral is switched: separately derived in island mode, with {count} bond at the source (exactly one is needed, and an electrode)"
+    inside = set(sized.network.below(isolation.tag)) - {isolation.tag}
+    elsewhere = [tag for tag in _bonds(sized).bonded if tag in inside]
+    level = Level.PASS if len(bonding) == 1 and not elsewhere else Level.FAIL
+    message = (
+        f"the neutral is switched: separately derived in island mode, with {len(bonding)} bond at the source"
+        f"{' and one in ' + ', '.join(elsewhere) if elsewhere else ''} (exactly one is needed, at the source, and an electrode)"
+    )
     return remark(sized.book, "separately_derived", isolation.tag, level, message)

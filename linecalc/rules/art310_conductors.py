@@ -10,6 +10,7 @@ from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import SMALLEST_PARALLEL, size_index
 from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.records import Sized, SizedCircuit
+from linecalc.sizing.surroundings import low_over_roof
 from linecalc.term import value_of
 
 
@@ -50,9 +51,13 @@ def conditions_test(sized: Sized) -> Iterator[Check]:
     """
     for circuit in sized.circuits:
         rule = f"{conductor_key(circuit.circuit, sized.currents)}.T2"
-        if circuit.needs or circuit.t2_ampacity is None:
-            needs = circuit.needs or (f"circuit.{circuit.tag}: an ambient within the table of factors",)
-            yield not_checked(sized.book, rule, circuit.tag, "the conditions of use (T2) are not fully known", needs)
+        if circuit.needs:
+            yield not_checked(sized.book, rule, circuit.tag, "the conditions of use (T2) are not fully known", circuit.needs)
+            continue
+        if circuit.t2_ampacity is None:
+            hot = ", ".join(section.section for section in circuit.sections if section.ampacity is None)
+            message = f"T2: {circuit.conductor.text} has no ampacity in {hot}: not listed there, or too hot for its insulation"
+            yield remark(sized.book, rule, circuit.tag, Level.FAIL, message, (circuit.t2_need,))
             continue
         aside = f"; {', '.join(circuit.run.set_aside)} set aside by the 10 ft and 10 % rule" if circuit.run.set_aside else ""
         where = f"in {circuit.run.tag}{aside}"
@@ -147,9 +152,9 @@ def rooftop_height(sized: Sized) -> Iterator[Check]:
         return
     trigger, _ = sized.book.rooftop()
     for circuit in sized.circuits:
-        for section in circuit.sections:
-            if section.adder_c is not None:
-                message = f"{section.section} lies lower than {trigger:g} in above the roof, which this edition asks to avoid"
+        for tag in circuit.circuit.sections:
+            if low_over_roof(sized.book, sized.network.project.section[tag]):
+                message = f"{tag} lies lower than {trigger:g} in above the roof, which this edition asks to avoid"
                 yield remark(sized.book, "rooftop_adder", circuit.tag, Level.WARN, message)
 
 

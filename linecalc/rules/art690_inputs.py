@@ -18,13 +18,14 @@ from linecalc.calc.pv import (
     string_protection_current,
     usable_array_power,
 )
+from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.build import natural
 from linecalc.network.loads import term_of
-from linecalc.network.records import Kind, Node
+from linecalc.network.records import Kind, Node, System
 from linecalc.project.equipment import UnitData
 from linecalc.sizing.records import Sized, StringFigures
-from linecalc.term import Term, given, label, named, total, value_of
+from linecalc.term import Number, Term, given, label, named, smallest, total, value_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +114,12 @@ def short_circuit_current(sized: Sized) -> Iterator[Check]:
         if data.mppt_short_circuit_basis == "STC":
             continue
         raised = label(input_short_circuit_raised(isc, _n(one)), f"{prefix}.I_sc_raised")
-        if value_of(raised) > limit.value:
-            message = f"1.25 times the short-circuit current on {one.name}, {value_of(raised):.4g} A, is above its rating of {limit.value:g} A; the instructions do not say that the rating is at STC"
-            yield remark(sized.book, "mppt_limit.short_circuit_raised", subject, Level.WARN, message, (raised,))
+        if not at_most(raised, limit):
+            stated = data.mppt_short_circuit_basis is not None
+            words = "the instructions say that the rating is for 1.25 Isc" if stated else "the instructions do not say that the rating is at STC"
+            message = f"1.25 times the short-circuit current on {one.name}, {value_of(raised):.4g} A, is above its rating of {limit.value:g} A; {words}"
+            level = Level.FAIL if stated else Level.WARN
+            yield remark(sized.book, "mppt_limit.short_circuit_raised", subject, level, message, (raised,))
 
 
 def working_current(sized: Sized) -> Iterator[Check]:
@@ -189,16 +193,29 @@ def _without_fuses(sized: Sized, one: Input) -> Check:
     isc = _module_term(sized, one, "isc", "Isc", "module short-circuit current")
     current = label(string_protection_current(_n(one), isc, backfeed), f"{one.unit.tag}.input{one.number}.I_rev")
     path = f"equipment.{one.strings[0].module}.series_fuse"
+    fuse = term_of(sized.network.nodes[subject].data.series_fuse, "I_fuse", path, "largest series fuse of the module")
+    limits = [fuse, *_string_ampacities(sized, one)]
+    limit = named(smallest(*limits), "I_string", "A", "fuse rating of the module and ampacity of the string's conductors", "pv_ocpd_not_required")
     return limit_check(
         sized.book,
         "pv_ocpd_not_required",
         subject,
         current,
-        term_of(sized.network.nodes[subject].data.series_fuse, "I_fuse", path, "largest series fuse of the module"),
+        label(limit, f"{one.unit.tag}.input{one.number}.I_string") if len(limits) > 1 else fuse,
         "A",
         f"strings on {one.name} need no fuses",
-        f"strings on {one.name} need fuses: the others can push more than the module's fuse rating",
+        f"strings on {one.name} need fuses: the others can push more than the module's fuse rating or the string's conductors carry",
     )
+
+
+def _string_ampacities(sized: Sized, one: Input) -> list[Number]:
+    """Ampacities of the conductors that carry one string of an input alone, where others are beside it."""
+    if len(one.strings) == 1:
+        return []
+    tags = {string.tag for string in one.strings}
+    pv = (circuit for circuit in sized.circuits if circuit.circuit.system is System.PV and circuit.protect_a is not None)
+    behind = ((circuit, sized.network.strings_behind(circuit.circuit)) for circuit in pv)
+    return [circuit.protect_a for circuit, strings in behind if len(strings) == 1 and strings[0].tag in tags]
 
 
 def _fuses(sized: Sized, one: Input) -> Iterator[Check]:

@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
-from linecalc.network.records import Kind
-from linecalc.sizing.records import Sized, StringFigures
+from linecalc.network.records import Kind, System
+from linecalc.sizing.records import Sized, SizedCircuit, StringFigures
 from linecalc.term import Term, given, label, named, smallest, value_of
 
 DWELLING_LIMIT_V = 600.0
@@ -33,7 +34,7 @@ def cold_voltage(sized: Sized) -> Iterator[Check]:
         voltage = string.cold_voc if string.cold_voc is not None else string.cold_voc_table
         limit, needs, lowest = _voltage_limit(sized, string)
         missing = tuple(need for need in string.needs if "coefficient" in need and "voc" in need or "low_temp" in need)
-        if voltage is None or needs:
+        if voltage is None or (needs and at_most(voltage, limit)):
             yield not_checked(
                 sized.book, "pv_max_voltage", string.tag, "the cold voltage or one of its limits is not known", (*missing, *needs)
             )
@@ -77,6 +78,7 @@ def _voltage_limit(sized: Sized, string: StringFigures) -> tuple[Term, tuple[str
     else:
         found.append((term_of(module.system_voltage, "V_module", module_path, "largest system voltage of the module"), "the modules' system voltage"))
     found.extend(_on_the_way(sized, string))
+    needs.extend(_unrated(sized, string))
     lowest = min(found, key=lambda pair: pair[0].value)
     limit = named(smallest(*[term for term, _ in found]), "V_limit", "V", "lowest voltage limit", "pv_max_voltage")
     return label(limit, f"{string.tag}.V_limit"), tuple(needs), lowest[1]
@@ -85,9 +87,7 @@ def _voltage_limit(sized: Sized, string: StringFigures) -> tuple[Term, tuple[str
 def _on_the_way(sized: Sized, string: StringFigures) -> Iterator[tuple[Term, str]]:
     """The DC ratings stated for conductors, disconnects and combiners that the string passes."""
     network = sized.network
-    for circuit in sized.circuits:
-        if circuit.circuit.system.value != "pv" or all(node.tag != string.tag for node in network.strings_behind(circuit.circuit)):
-            continue
+    for circuit in _way(sized, string):
         if circuit.circuit.item.voltage_rating is not None:
             path = f"circuit.{circuit.tag}.voltage_rating"
             yield term_of(circuit.circuit.item.voltage_rating, "V_wire", path, "insulation voltage"), f"the insulation of {circuit.tag}"
@@ -96,6 +96,21 @@ def _on_the_way(sized: Sized, string: StringFigures) -> Iterator[tuple[Term, str
             if node.kind in (Kind.DISCONNECT, Kind.COMBINER) and node.item.dc_voltage is not None:
                 path = f"{node.kind.value}.{end}.dc_voltage"
                 yield term_of(node.item.dc_voltage, f"V_{end}", path, f"DC voltage rating of {end}"), f"the DC rating of {end}"
+
+
+def _way(sized: Sized, string: StringFigures) -> list[SizedCircuit]:
+    """The PV circuits that carry a string."""
+    pv = (circuit for circuit in sized.circuits if circuit.circuit.system is System.PV)
+    return [circuit for circuit in pv if any(node.tag == string.tag for node in sized.network.strings_behind(circuit.circuit))]
+
+
+def _unrated(sized: Sized, string: StringFigures) -> list[str]:
+    """The disconnects and combiners on the way whose DC voltage rating is not given."""
+    ends = {end for circuit in _way(sized, string) for end in (circuit.circuit.up, circuit.circuit.down)}
+    nodes = (sized.network.nodes[end] for end in sorted(ends))
+    return [
+        f"{node.kind.value}.{node.tag}.dc_voltage" for node in nodes if node.kind in (Kind.DISCONNECT, Kind.COMBINER) and node.item.dc_voltage is None
+    ]
 
 
 def table_voltage(sized: Sized) -> Iterator[Check]:

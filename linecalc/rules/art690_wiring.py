@@ -31,19 +31,23 @@ def systems_apart(sized: Sized) -> Iterator[Check]:
 
 
 def strings_wired(sized: Sized) -> Iterator[Check]:
-    """Every string has conductors that lead to its unit.
+    """Every string has conductors that lead to its unit; strings on different inputs share none.
 
     References
     ----------
-    ``pv_conductor``: 690.8(B).
+    ``pv_conductor``: 690.8(B); ``mppt_limit``.
     """
-    carried = {
-        node.tag
-        for circuit in sized.network.circuits
-        if circuit.system is System.PV
-        for node in sized.network.strings_behind(circuit)
-    }
-    for node in sized.network.of_kind(Kind.STRING):
-        if node.tag not in carried:
+    network = sized.network
+    carried = {circuit: network.strings_behind(circuit) for circuit in network.circuits if circuit.system is System.PV}
+    for circuit, strings in carried.items():
+        inputs = {node.item.input for node in strings}
+        if len(inputs) > 1:
+            names = ", ".join(node.tag for node in strings)
+            message = f"{names} are joined on one circuit but named on different inputs; give each input a circuit of its own"
+            yield remark(sized.book, "mppt_limit.joined", circuit.tag, Level.FAIL, message)
+    units = {string.tag: string.unit for string in sized.strings}
+    arriving = {(node.tag, circuit.up) for circuit, strings in carried.items() for node in strings}
+    for node in network.of_kind(Kind.STRING):
+        if (node.tag, units[node.tag]) not in arriving:
             needs = (f"a circuit from {node.tag} to {node.item.to}",)
             yield not_checked(sized.book, "pv_conductor", node.tag, "the string's conductors are not described", needs)

@@ -13,7 +13,7 @@ from linecalc.sizing.buses import bus_figures, supply_side_figures
 from linecalc.sizing.circuits import Surveyed, size_circuit
 from linecalc.sizing.devices import size_devices
 from linecalc.sizing.drop import with_rises
-from linecalc.sizing.raceways import size_raceways
+from linecalc.sizing.raceways import size_raceways, spare_sizes
 from linecalc.sizing.records import Sized
 from linecalc.sizing.strings import string_figures
 from linecalc.sizing.surroundings import place_of
@@ -36,6 +36,7 @@ def size(currents: Currents) -> Sized:
     circuits = with_rises(sized, network)
     strings = string_figures(network, book, assumptions)
     raceways = size_raceways(network, book, circuits)
+    assumptions.extend(spare_sizes(raceways))
     buses = bus_figures(currents, circuits)
     supply = supply_side_figures(currents, circuits)
     return Sized(network, currents, book, circuits, raceways, strings, buses, supply, tuple(dict.fromkeys(assumptions)))

@@ -54,7 +54,7 @@ class _Bus:
 
 
 def bus_figures(currents: Currents, circuits: tuple[SizedCircuit, ...]) -> tuple[BusFigures, ...]:
-    """Every panel bus, and every isolation device with an internal bus, that a source current reaches."""
+    """Every panel bus, and every isolation device that has or may have an internal bus, that a source current reaches."""
     network = currents.network
     by_tag = {circuit.tag: circuit for circuit in circuits}
     found = []
@@ -68,7 +68,7 @@ def bus_figures(currents: Currents, circuits: tuple[SizedCircuit, ...]) -> tuple
 
 
 def _is_bus(node: Node) -> bool:
-    return node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and node.item.internal_bus == "yes")
+    return node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and node.item.internal_bus != "no")
 
 
 def _rating(node: Node) -> Term:
@@ -90,10 +90,10 @@ def _figures(
 ) -> BusFigures:
     network, tag = currents.network, node.tag
     bus = _bus(currents, node, reaching, by_tag)
-    needs = () if bus.main is not None else (f"panel.{tag}.main or the device that feeds {tag}",)
+    needs = _needs(node, bus.main)
     carrying = [step for step in network.children.get(tag, ()) if set(network.below(step.down)) & set(currents.sources)]
     isolated = network.isolation_above(tag) is None and any(network.isolation_above(source) for source, _ in reaching)
-    methods = () if bus.main is None else _methods(currents, bus)
+    methods = () if needs else _methods(currents, bus)
     usable = [method for method in methods if method.verdict is not BusVerdict.NOT_USABLE]
     passing = [method for method in usable if method.verdict is BusVerdict.PASS]
     used = passing[0] if passing else min(usable, key=_excess, default=None)
@@ -112,6 +112,13 @@ def _figures(
         _largest_breaker(currents, left),
         needs,
     )
+
+
+def _needs(node: Node, main: Device | None) -> tuple[str, ...]:
+    """What must be known before any method can be tried."""
+    if node.kind is Kind.ISOLATION and node.item.internal_bus != "yes":
+        return (f"isolation.{node.tag}.internal_bus",)
+    return () if main is not None else (f"panel.{node.tag}.main or the device that feeds {node.tag}",)
 
 
 def _excess(method: BusMethod) -> float:
@@ -184,18 +191,18 @@ def _opposite_ends(bus: _Bus) -> BusMethod:
 def _all_devices(bus: _Bus) -> BusMethod:
     if bus.node.kind is not Kind.PANEL:
         return _unusable("busbar_all_breakers", "the devices inside the isolation device are not known")
-    if bus.loads and bus.node.item.other_breakers is None:
+    if bus.node.item.other_breakers is None and (bus.loads or not bus.node.item.generation):
         return _unusable("busbar_all_breakers", f"panel.{bus.node.tag}.other_breakers is not given, so the sum is not known")
     tag = bus.node.tag
     total = label(bus_all_devices(bus.devices), f"{tag}.all_devices")
-    left = label(remaining_by_all_devices(bus.rating, total), f"{tag}.left_all")
+    left = label(remaining_source_current(remaining_by_all_devices(bus.rating, total), "busbar_all_breakers"), f"{tag}.left_all")
     return _held("busbar_all_breakers", total, bus.rating, "every load and source device, the main left out", left)
 
 
 def _center_fed(bus: _Bus) -> BusMethod:
     if bus.feed != "center":
         return _unusable("busbar_center_fed", "the panel is not center-fed")
-    if len(bus.positions) != 1 or bus.positions[0] not in ("opposite end", "main end"):
+    if len(set(bus.positions)) != 1 or bus.positions[0] not in ("opposite end", "main end"):
         return _unusable("busbar_center_fed", "the source must stand at one end only of the center-fed bus")
     tag = bus.node.tag
     demand = label(bus_sum(bus.demand, bus.main.rating), f"{tag}.sum")
@@ -229,36 +236,48 @@ def supply_side_figures(currents: Currents, circuits: tuple[SizedCircuit, ...]) 
         return None
     network = currents.network
     junction = connections[0].circuit.up
-    sources = tuple(
-        (tag, currents.sources[tag].export_a)
-        for circuit in connections
-        for tag in network.below(circuit.circuit.down)
-        if tag in currents.sources
-    )
+    ahead = tuple(tag for circuit in connections for tag in network.below(circuit.circuit.down))
     tags = tuple(circuit.tag for circuit in connections)
     match currents.book.wording.supply_side:
         case SupplySideLimit.DEVICES_TO_SERVICE_RATING:
-            return _by_devices(currents, junction, sources, connections, tags)
+            return _by_devices(currents, junction, _sources(currents, ahead), connections, circuits)
         case SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS:
-            return _by_conductors(currents, junction, sources, circuits, tags)
+            return _by_conductors(currents, junction, _sources(currents, network.below(junction)), circuits, tags)
+
+
+def _sources(currents: Currents, tags: tuple[str, ...]) -> tuple[tuple[str, Number], ...]:
+    return tuple((tag, currents.sources[tag].export_a) for tag in tags if tag in currents.sources)
 
 
 def _by_devices(
-    currents: Currents, junction: str, sources: tuple, connections: list[SizedCircuit], tags: tuple[str, ...]
+    currents: Currents,
+    junction: str,
+    sources: tuple[tuple[str, Number], ...],
+    connections: list[SizedCircuit],
+    circuits: tuple[SizedCircuit, ...],
 ) -> SupplySideFigures:
-    """2017: the source devices, the larger of those nearest the connection and the unit breakers."""
-    nearest = [circuit.device.rating for circuit in connections if circuit.device is not None]
-    demand = label(supply_side_devices(nearest), f"{junction}.supply_side") if nearest else 0.0
-    rating = currents.network.project.service.rating
-    limit = term_of(rating, "I_service", "service.rating", "service rating")
-    needs = () if len(nearest) == len(connections) else ("the device of every supply-side source circuit",)
+    """2017: the source devices nearest the connection, where one has none the unit breakers behind it."""
+    by_down = {circuit.circuit.down: circuit.device for circuit in circuits}
+    found: list[Device | None] = []
+    for circuit in connections:
+        behind = [by_down[tag] for tag in currents.network.below(circuit.circuit.down) if tag in currents.sources]
+        found.extend([circuit.device] if circuit.device is not None else behind)
+    known = [device.rating for device in found if device is not None]
+    demand = label(supply_side_devices(known), f"{junction}.supply_side") if known else 0.0
+    limit = term_of(currents.network.project.service.rating, "I_service", "service.rating", "service rating")
+    needs = () if len(known) == len(found) else ("the device of every supply-side source circuit",)
+    tags = tuple(circuit.tag for circuit in connections)
     return SupplySideFigures(junction, sources, demand, limit, "service rating", tags, needs)
 
 
 def _by_conductors(
-    currents: Currents, junction: str, sources: tuple, circuits: tuple[SizedCircuit, ...], tags: tuple[str, ...]
+    currents: Currents,
+    junction: str,
+    sources: tuple[tuple[str, Number], ...],
+    circuits: tuple[SizedCircuit, ...],
+    tags: tuple[str, ...],
 ) -> SupplySideFigures:
-    """2020 and 2023: the source currents against the ampacity of the service conductors after factors."""
+    """2020 and 2023: the currents of all sources on the service against the ampacity of its conductors after factors."""
     demand = label(supply_side_currents([current for _, current in sources]), f"{junction}.supply_side")
     parent = currents.network.parent.get(junction)
     service = next((circuit for circuit in circuits if parent is not None and circuit.tag == parent.tag), None)

@@ -61,10 +61,10 @@ def is_service(circuit: Circuit, currents: Currents) -> bool:
     if circuit.system is not System.AC:
         return False
     nodes = currents.network.nodes
-    return all(_is_ahead(nodes[step.up]) for step in currents.network.path_up(circuit.down))
+    return all(is_ahead_of_disconnects(nodes[step.up]) for step in currents.network.path_up(circuit.down))
 
 
-def _is_ahead(node: Node) -> bool:
+def is_ahead_of_disconnects(node: Node) -> bool:
     """Whether a node passes service conductors on: the service, a junction, an isolation device without a main."""
     if node.kind is Kind.ISOLATION:
         return not isinstance(node.item.main, Quantity)

@@ -147,7 +147,9 @@ def _failing(
 def smallest_passing(task: Task) -> tuple[Trial, Governed]:
     """The smallest size that passes every test, and the test that the next smaller one does not.
 
-    Where no size passes, the largest size tried is returned with ``NOTHING_PASSES``.
+    Where no size passes, the largest size tried is returned with
+    ``NOTHING_PASSES``; where the place leaves no ampacity to any, the smallest
+    that passes T1.
     """
     reason = Governed.SMALLEST
     last = None
@@ -158,6 +160,8 @@ def smallest_passing(task: Task) -> tuple[Trial, Governed]:
         if not last.failing:
             return last, reason
         reason = last.failing[0]
+    if last is None or last.t2_ampacity is None:
+        return smallest_at_terminals(task), Governed.NOTHING_PASSES
     return last, Governed.NOTHING_PASSES
 
 

@@ -9,15 +9,17 @@ References
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from linecalc.calc.compare import at_most
 from linecalc.calc.raceway import area_from_diameter, conductor_area, fill_percent, group_area
 from linecalc.codebook import Book
 from linecalc.network.build import Network
+from linecalc.network.records import Assumption
 from linecalc.network.loads import term_of
 from linecalc.project.model import RACEWAYS, Section
 from linecalc.sizing.records import HeldConductor, SizedCircuit, SizedRaceway
-from linecalc.term import Number, given, label
+from linecalc.term import Number, given, label, value_of
 
 BARE = "bare"
 
@@ -36,16 +38,15 @@ def size_raceways(network: Network, book: Book, circuits: Sequence[SizedCircuit]
 
 def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircuit]) -> SizedRaceway:
     held = tuple(conductor for circuit in inside for conductor in _held(book, circuit))
-    number = sum(conductor.count for conductor in held) + section.spare_conductors
+    held += _spares(section, held)
+    number = sum(conductor.count for conductor in held)
     limit = book.fill_limit(number, section.length.value)
     needs = tuple(dict.fromkeys(f"circuit.{conductor.circuit}.diameter" for conductor in held if conductor.area_in2 is None))
     needs += tuple(dict.fromkeys(need for circuit in inside if not circuit.determined for need in circuit.needs))
     count = next((found.current_carrying for circuit in inside for found in circuit.sections if found.section == tag), 0)
-    if section.spare_conductors:
-        needs = (*needs, f"section.{tag}.spare_conductors (their size)")
     if needs:
         return SizedRaceway(tag, section.method, section.size, False, section.length.value, held, count, None, None, None, limit, needs)
-    groups = [label(group_area(_count(conductor), conductor.area_in2), f"{tag}.{conductor.circuit}.{conductor.role}") for conductor in held]
+    groups = [label(group_area(_count(conductor), conductor.area_in2), f"{tag}.{conductor.circuit}.{conductor.role}", f"A_{conductor.circuit}_{conductor.role}") for conductor in held]
     area = label(conductor_area(groups), f"{tag}.area")
     size, selected = section.size, section.size is None
     if selected:
@@ -55,6 +56,25 @@ def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircu
     internal = book.raceway_area_in2(section.method, size)
     fill = label(fill_percent(area, internal), f"{tag}.fill")
     return SizedRaceway(tag, section.method, size, selected, section.length.value, held, count, area, internal, fill, limit, ())
+
+
+def _spares(section: Section, held: tuple[HeldConductor, ...]) -> tuple[HeldConductor, ...]:
+    """Spare conductors, taken as large as the largest conductor of the raceway."""
+    known = [conductor for conductor in held if conductor.area_in2 is not None]
+    if not section.spare_conductors or not known:
+        return ()
+    largest = max(known, key=lambda conductor: value_of(conductor.area_in2))
+    return (replace(largest, role="spare", count=section.spare_conductors),)
+
+
+def spare_sizes(raceways: Sequence[SizedRaceway]) -> list[Assumption]:
+    """The size assumed for the spare conductors of each raceway, for its fill."""
+    reason = "size of the spare conductors not stated; taken as large as the largest beside them"
+    found = []
+    for raceway in raceways:
+        spares = [held for held in raceway.held if held.role == "spare"]
+        found.extend(Assumption(f"section.{raceway.section}.spare_conductors", f"{held.count} x {held.size}", reason) for held in spares)
+    return found
 
 
 def _fill(book: Book, section: Section, trade_size: str, area: Number) -> Number:

@@ -97,6 +97,11 @@ def _adder(book: Book, tag: str, section: Section, assumptions: list[Assumption]
     return adder if height.value < trigger - 1e-9 else None
 
 
+def low_over_roof(book: Book, section: Section) -> bool:
+    """Whether a raceway or cable lies in the sun lower over a roof than the edition's height, whatever its insulation."""
+    return _adder(book, "", section, []) is not None
+
+
 def wettest(places: Iterable[Place]) -> str:
     """The wettest of several places; dry for none."""
     return max((place.moisture for place in places), key=_WETNESS.index, default="dry")

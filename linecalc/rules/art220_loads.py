@@ -1,0 +1,114 @@
+"""Article 220: loads that nothing states, and the neutral of feeders and services.
+
+References
+----------
+``load_neutral`` 220.61; ``feeder_continuous_conductor`` 215.2; ``service_grounding`` 250.24(C).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from linecalc.calc.ampacity import parallel_ampacity
+from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.codebook.sizes import size_index
+from linecalc.network.records import Kind, System
+from linecalc.sizing.circuits import conductor_key, is_service
+from linecalc.sizing.records import Sized, SizedCircuit
+from linecalc.term import Number, value_of
+
+
+def loads_given(sized: Sized) -> Iterator[Check]:
+    """Every panel states its load; else what its feeders must carry in supply mode is not known.
+
+    References
+    ----------
+    ``feeder_continuous_conductor``, ``service_continuous_conductor``.
+    """
+    for circuit in sized.circuits:
+        missing = circuit.currents.loads_not_given
+        if missing:
+            needs = tuple(f"a load, or a calculated load, on panel {panel}" for panel in missing)
+            rule = f"{conductor_key(circuit.circuit, sized.currents)}.load"
+            yield not_checked(sized.book, rule, circuit.tag, f"the load of {', '.join(missing)} is not given", needs)
+
+
+def feeder_neutrals(sized: Sized) -> Iterator[Check]:
+    """A neutral that is given carries the neutral load, and is not below what the circuit's grounding asks of it.
+
+    References
+    ----------
+    ``load_neutral``: 220.61; ``egc`` on feeders; ``service_grounding``: 250.24(C) on service conductors.
+    """
+    for circuit in sized.circuits:
+        kind = sized.network.nodes[circuit.circuit.down].kind
+        if circuit.circuit.system is not System.AC or kind in (Kind.UNIT, Kind.INVERTER):
+            continue
+        if circuit.neutral is None:
+            yield from _without(sized, circuit)
+        elif not circuit.neutral.selected:
+            yield _load(sized, circuit)
+            yield _least(sized, circuit)
+
+
+def _without(sized: Sized, circuit: SizedCircuit) -> Iterator[Check]:
+    if is_service(circuit.circuit, sized.currents):
+        message = "no neutral: a grounded conductor must run to each service disconnect"
+        yield remark(sized.book, "service_grounding", circuit.tag, Level.FAIL, message)
+    elif value_of(circuit.neutral_need) > 0.0:
+        message = f"no neutral, but the loads need {value_of(circuit.neutral_need):.4g} A of it"
+        yield remark(sized.book, "load_neutral", circuit.tag, Level.FAIL, message, (circuit.neutral_need,))
+
+
+def _load(sized: Sized, circuit: SizedCircuit) -> Check:
+    neutral = circuit.neutral
+    unknown = unbalance_not_given(sized, circuit.circuit.down)
+    same = neutral.material == circuit.conductor.material and size_index(neutral.size) >= size_index(circuit.conductor.size)
+    if unknown and not same:
+        return not_checked(sized.book, "load_neutral", circuit.tag, "the neutral load is not known", unknown)
+    single = sized.book.ampacity(neutral.size, neutral.material, circuit.terminal_column_c)
+    ampacity: Number = single if neutral.parallel == 1 else parallel_ampacity(single, float(neutral.parallel))
+    return limit_check(
+        sized.book,
+        "load_neutral",
+        circuit.tag,
+        ampacity,
+        circuit.neutral_need,
+        "A",
+        f"neutral {neutral.size} {neutral.material} carries the neutral load",
+        f"neutral {neutral.size} {neutral.material} does not carry the neutral load",
+        Sense.AT_LEAST,
+    )
+
+
+def _least(sized: Sized, circuit: SizedCircuit) -> Check:
+    """The least size of a neutral: that of the grounding conductor, or of the service's grounded conductor."""
+    book, neutral = sized.book, circuit.neutral
+    if is_service(circuit.circuit, sized.currents):
+        area = value_of(book.area_cmil(circuit.conductor.size)) * circuit.conductor.parallel
+        least = book.supply_side_jumper(area, circuit.conductor.material, neutral.material)
+        rule, words = "service_grounding", "the grounded conductor of a service of this size"
+    elif circuit.device is not None:
+        least = book.egc_size(value_of(circuit.device.rating), neutral.material)
+        rule, words = "load_neutral.least", "the grounding conductor by its device"
+    else:
+        needs = (f"circuit.{circuit.tag}.breaker",)
+        return not_checked(book, "load_neutral.least", circuit.tag, "the neutral has no device to go by", needs)
+    return limit_check(
+        book,
+        rule,
+        circuit.tag,
+        book.area_cmil(neutral.size),
+        book.area_cmil(least or neutral.size),
+        "cmil",
+        f"neutral {neutral.size} is not below {words}, {least}",
+        f"neutral {neutral.size} is below {words}, {least}",
+        Sense.AT_LEAST,
+    )
+
+
+def unbalance_not_given(sized: Sized, tag: str) -> tuple[str, ...]:
+    """The calculated loads at or below a node that state no unbalance."""
+    below = set(sized.network.below(tag))
+    loads = (node for node in sized.network.of_kind(Kind.LOAD) if node.item.kind == "calculated" and node.item.panel in below)
+    return tuple(f"load.{node.tag}.unbalance" for node in loads if node.item.unbalance is None)
