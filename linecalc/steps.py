@@ -4,29 +4,29 @@ from __future__ import annotations
 
 from linecalc.check import Check, Step
 from linecalc.codebook import Book
-from linecalc.term import named_terms
+from linecalc.term import owned_terms
 
 
 def steps_behind(book: Book, checks: tuple[Check, ...]) -> tuple[Step, ...]:
     """The steps behind all checks, each term once, arguments before results.
 
     A term labelled by the stage that made it keeps its id (``C4.T2.export``);
-    others are named after the subject of the first check that shows them.
+    others are named after the nearest labelled result that they are part of,
+    or after the subject of the first check that shows them.
     """
     found: dict[str, Step] = {}
     by_identity: dict[int, str] = {}
     for check in checks:
         for root in check.roots():
-            for term in named_terms(root):
+            for term, owner in owned_terms(root, check.subject):
                 if id(term) in by_identity:
                     continue
-                wanted = term.id or f"{check.subject}.{term.key}"
+                wanted = term.id or f"{owner}.{term.key}"
                 step_id = _free_id(wanted, term.value, found)
                 by_identity[id(term)] = step_id
                 if step_id not in found:
-                    subject = step_id.split(".")[0] if term.id else check.subject
                     citation = book.cite(term.cite).text if term.cite else ""
-                    found[step_id] = Step(step_id, subject, term, citation)
+                    found[step_id] = Step(step_id, owner, term, citation)
     return tuple(found.values())
 
 

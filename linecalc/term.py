@@ -60,9 +60,13 @@ class Term:
         return float(self.value)
 
     def __add__(self, other: Number) -> Term:
+        if isinstance(other, float) and other == 0.0:
+            return self
         return Term(self.value + value_of(other), op="+", args=(self, other))
 
     def __radd__(self, other: float) -> Term:
+        if other == 0.0:
+            return self
         return Term(other + self.value, op="+", args=(other, self))
 
     def __sub__(self, other: Number) -> Term:
@@ -179,19 +183,29 @@ def total(numbers: list[Number] | tuple[Number, ...]) -> Number:
 
 def named_terms(root: Number) -> Iterator[Term]:
     """Every named, computed term below and including ``root``, arguments first, each once."""
+    return (term for term, _ in owned_terms(root))
+
+
+def owned_terms(root: Number, owner: str = "") -> Iterator[tuple[Term, str]]:
+    """The terms of :func:`named_terms`, each with its owner.
+
+    The owner is the subject of the nearest labelled term on the way down from
+    ``root``, its own label included; ``owner`` where there is none.
+    """
     seen: set[int] = set()
-    stack: list[tuple[Term, bool]] = [(root, False)] if isinstance(root, Term) else []
+    stack: list[tuple[Term, str, bool]] = [(root, owner, False)] if isinstance(root, Term) else []
     while stack:
-        term, expanded = stack.pop()
+        term, above, expanded = stack.pop()
+        own = term.id.split(".")[0] if term.id else above
         if expanded:
             if term.symbol and term.op:
-                yield term
+                yield term, own
             continue
         if id(term) in seen:
             continue
         seen.add(id(term))
-        stack.append((term, True))
-        stack.extend((arg, False) for arg in reversed(term.args) if isinstance(arg, Term))
+        stack.append((term, above, True))
+        stack.extend((arg, own, False) for arg in reversed(term.args) if isinstance(arg, Term))
 
 
 def inputs_of(term: Term) -> list[Term]:

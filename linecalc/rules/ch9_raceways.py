@@ -27,7 +27,7 @@ def fill(sized: Sized) -> Iterator[Check]:
     """
     for raceway in sized.raceways:
         if raceway.needs:
-            yield not_checked(sized.book, "raceway_fill", raceway.section, "an area in this raceway is not known", raceway.needs)
+            yield not_checked(sized.book, "raceway_fill", raceway.section, "an area in this raceway, or what sizes its conductors, is not known", raceway.needs)
         elif raceway.size is None:
             message = f"no trade size of {raceway.method} holds these conductors"
             yield remark(sized.book, "raceway_fill", raceway.section, Level.FAIL, message)

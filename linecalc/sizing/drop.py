@@ -178,5 +178,5 @@ def _rise(circuit: SizedCircuit, by_tag: dict[str, SizedCircuit], network: Netwo
         drop = next((drop for drop in by_tag[step.tag].drops if drop.mode is Mode.EXPORT), None)
         if drop is None:
             return None
-        percents.append(drop.percent)
+        percents.append(label(drop.percent, drop.percent.id, f"drop_{step.tag}"))
     return label(cumulative_rise(percents), f"{circuit.tag}.rise")
