@@ -21,6 +21,8 @@ _KINDS = {
     "disconnect": Kind.DISCONNECT,
     "junction": Kind.JUNCTION,
     "combiner": Kind.COMBINER,
+    "generator": Kind.GENERATOR,
+    "transfer": Kind.TRANSFER,
     "load": Kind.LOAD,
 }
 SOURCES = (Kind.UNIT, Kind.INVERTER)
@@ -221,6 +223,8 @@ def _table_of(project: Project, tag: str) -> str:
 
 
 def _refuse(project: Project, nodes: dict[str, Node], circuits: list[Circuit]) -> None:
+    if project.generator or project.transfer:
+        raise RefusedError("a generator with its transfer switch is not computed yet")
     if project.power_control is not None:
         raise RefusedError("a power control setting is not computed yet; without it every bus counts its sources at full rating")
     isolation = [tag for tag, node in nodes.items() if node.kind is Kind.ISOLATION]

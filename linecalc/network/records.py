@@ -18,6 +18,8 @@ class Kind(Enum):
     DISCONNECT = "disconnect"
     JUNCTION = "junction"
     COMBINER = "combiner"
+    GENERATOR = "generator"
+    TRANSFER = "transfer switch"
     UNIT = "unit"
     INVERTER = "inverter"
     STORAGE = "storage module"

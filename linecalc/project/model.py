@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, StringConstraints
 
+from linecalc.project.devices import Attachments, Enclosure, Facts, LabelChange, RapidShutdown, Required, SourceSwitches, SwitchFacts
 from linecalc.project.equipment import Equipment, Record, Text
 from linecalc.project.fields import (
     Area,
@@ -85,6 +86,7 @@ class Service(Record):
     voltage: Voltage
     rating: Current
     meter: Text | None = None
+    meter_number: Text | None = None
     location: Text | None = None
     conductor: Conductor | None = None
     terminals: Temperature | None = None
@@ -109,6 +111,7 @@ class Placed(Record):
     location: Text | None = None
     existing: bool = False
     building: Text | None = None
+    enclosure: Enclosure | None = None
 
 
 class Worked(Placed):
@@ -160,7 +163,6 @@ class Panel(Bonded):
     electrode_conductor_moved: bool | None = None
     grounding_bus: Literal["separate", "none"] | None = None
     three_wire: tuple[Literal["range", "dryer", "feeder"], ...] | None = None
-    electrode: bool | None = None
 
 
 class PvString(Placed):
@@ -174,7 +176,7 @@ class PvString(Placed):
     fuse: CurrentOrNone | None = None
 
 
-class Unit(StoresEnergy):
+class Unit(StoresEnergy, SourceSwitches):
     """An inverter-battery unit in the house."""
 
     equipment: Tag
@@ -184,7 +186,7 @@ class Unit(StoresEnergy):
     grid_charging_control: Text | None = None
 
 
-class Inverter(Worked):
+class Inverter(Worked, SourceSwitches):
     """A PV-only inverter in the house."""
 
     equipment: Tag
@@ -211,7 +213,7 @@ class Isolation(Bonded):
     interrupting: Current | None = None
 
 
-class Disconnect(Bonded):
+class Disconnect(Bonded, SwitchFacts):
     """A disconnect, with or without an overcurrent device of its own."""
 
     rating: Current
@@ -222,7 +224,6 @@ class Disconnect(Bonded):
     interrupting: Current | None = None
     service_disconnect: bool | None = None
     purpose: Text | None = None
-    electrode: bool | None = None
 
 
 class Junction(Placed):
@@ -384,6 +385,11 @@ class Project(Record):
     service: Service | None = None
     backup: Backup = Backup()
     grounding: Grounding = Grounding()
+    rapid_shutdown: RapidShutdown = RapidShutdown()
+    required: Required = Required()
+    facts: Facts = Facts()
+    attachments: Attachments = Attachments()
+    label: dict[Tag, LabelChange] = {}
     power_control: PowerControl | None = None
     amendments: tuple[Amendment, ...] = ()
     equipment: dict[Tag, Equipment] = {}

@@ -54,7 +54,7 @@ def test_every_table_of_the_file_has_a_method():
         ('module = "mod"', 'module = "mood"'),
         ('length = "34 ft"', 'lenght = "34 ft"'),
         ('code = "NEC 2023"', 'code = "NEC 2014"'),
-        ('method = "EMT"', 'method = "NM-B"'),
+        ('method = "EMT"', 'method = "TC-ER"'),
         ('voltage = "240 V"', 'voltage = "208 V"'),
         ("count = 11", "count = 0"),
         ('voc_coefficient = "-0.26 %/K"', 'voc_coefficient = "0.26 %/K"'),

@@ -58,7 +58,8 @@ def test_a_combiner_does_not_lead_to_itself():
 def test_a_circuit_may_end_at_any_tagged_thing():
     ends = {"panel": "MP", "string": "S1", "unit": "U1", "inverter": "I1", "storage": "B1", "load": "L1"}
     extra = '[isolation.ID]\nrating = "200 A"\n[disconnect.DS]\nrating = "60 A"\n[junction.J1]\n[combiner.CB]\n'
-    ends |= {"isolation": "ID", "disconnect": "DS", "junction": "J1", "combiner": "CB"}
+    extra += '[generator.G1]\npower = "10 kW"\ncurrent = "41.7 A"\n[transfer.T1]\nrating = "100 A"\n'
+    ends |= {"isolation": "ID", "disconnect": "DS", "junction": "J1", "combiner": "CB", "generator": "G1", "transfer": "T1"}
     assert set(ends) == set(TAGGED)
     for tag in ends.values():
         other = "MP" if tag != "MP" else "U1"
