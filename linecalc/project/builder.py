@@ -51,6 +51,26 @@ class ProjectBuilder:
         """The electrodes and the grounding of the array: the table ``[grounding]``."""
         self._table("grounding", keys)
 
+    def rapid_shutdown(self, **keys: Any) -> None:
+        """How PV circuits are brought to a safe voltage: the table ``[rapid_shutdown]``."""
+        self._table("rapid_shutdown", keys)
+
+    def required(self, **keys: Any) -> None:
+        """Devices that belong to the house as a whole: the table ``[required]``."""
+        self._table("required", keys)
+
+    def facts(self, **keys: Any) -> None:
+        """What offices ask a sheet to say: the table ``[facts]``."""
+        self._table("facts", keys)
+
+    def attachments(self, **keys: Any) -> None:
+        """Papers that go with the sheets: the table ``[attachments]``."""
+        self._table("attachments", keys)
+
+    def label(self, key: str, **keys: Any) -> None:
+        """A label as the AHJ wants it: ``[label.KEY]``."""
+        self._tagged("label", key, keys)
+
     def power_control(self, **keys: Any) -> None:
         """A listed power control setting: the table ``[power_control]``."""
         self._table("power_control", keys)

@@ -113,6 +113,10 @@ class AcOutput(PvInputs):
     interrupting: Current | None = None
     fault_contribution: Current | None = None
     efficiency: Percent | None = None
+    arc_fault: Text | None = None
+    ground_fault: Text | None = None
+    dc_switch_voltage: Voltage | None = None
+    dc_switch_current: Current | None = None
 
 
 class UnitData(AcOutput):
@@ -132,6 +136,9 @@ class UnitData(AcOutput):
     start_currents_add: Literal["yes", "no"] | None = None
     pass_through: Current | None = None
     switches_neutral: bool | None = None
+    storage_voltage_min: Voltage | None = None
+    storage_voltage_max: Voltage | None = None
+    storage_current: Current | None = None
     energy: Energy
     usable_energy: Energy | None = None
     charge_power: Power
