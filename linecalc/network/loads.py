@@ -170,6 +170,13 @@ def loads_not_given(network: Network) -> dict[str, tuple[str, ...]]:
     return found
 
 
+def unbalance_not_given(network: Network, tag: str) -> tuple[str, ...]:
+    """The calculated loads at or below a node that state no unbalance, as input paths."""
+    below = set(network.below(tag))
+    loads = (node for node in network.of_kind(Kind.LOAD) if node.item.kind == "calculated" and node.item.panel in below)
+    return tuple(f"load.{node.tag}.unbalance" for node in loads if node.item.unbalance is None)
+
+
 def is_continuous(load: Load) -> bool:
     """Whether a load counts as continuous: stated, else EV supply equipment and heating are."""
     if load.continuous is not None:

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from linecalc.calc.ampacity import parallel_ampacity
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import size_index
+from linecalc.network.loads import unbalance_not_given
 from linecalc.network.records import Kind, System
 from linecalc.sizing.circuits import conductor_key, is_service
 from linecalc.sizing.records import Sized, SizedCircuit
@@ -62,7 +63,7 @@ def _without(sized: Sized, circuit: SizedCircuit) -> Iterator[Check]:
 
 def _load(sized: Sized, circuit: SizedCircuit) -> Check:
     neutral = circuit.neutral
-    unknown = unbalance_not_given(sized, circuit.circuit.down)
+    unknown = unbalance_not_given(sized.network, circuit.circuit.down)
     same = neutral.material == circuit.conductor.material and size_index(neutral.size) >= size_index(circuit.conductor.size)
     if unknown and not same:
         return not_checked(sized.book, "load_neutral", circuit.tag, "the neutral load is not known", unknown)
@@ -105,10 +106,3 @@ def _least(sized: Sized, circuit: SizedCircuit) -> Check:
         f"neutral {neutral.size} is below {words}, {least}",
         Sense.AT_LEAST,
     )
-
-
-def unbalance_not_given(sized: Sized, tag: str) -> tuple[str, ...]:
-    """The calculated loads at or below a node that state no unbalance."""
-    below = set(sized.network.below(tag))
-    loads = (node for node in sized.network.of_kind(Kind.LOAD) if node.item.kind == "calculated" and node.item.panel in below)
-    return tuple(f"load.{node.tag}.unbalance" for node in loads if node.item.unbalance is None)

@@ -12,16 +12,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from linecalc.calc.backup import combined_discharge, combined_rating, firm_apparent_power, firm_power, rating_as_power, real_power
+from linecalc.calc.backup import rating_as_power, real_power
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
-from linecalc.network.loads import term_of
+from linecalc.network.loads import term_of, unbalance_not_given
 from linecalc.network.records import Kind, Mode, Node
-from linecalc.sizing.records import Sized
+from linecalc.rules.art702_firm_power import VOLTS, firm_volt_amperes, firm_watts
+from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.term import Number, given, label, named, smallest, total, value_of
 
 FULL, MANAGED, MANUAL = "full load", "load management", "manual"
 DIFFER = "reviewers differ on 702.4 and 710.15 here"
-_VOLTS = given(240.0, "V", "V_nom", "service.voltage", "nominal voltage")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +52,9 @@ def backup_of(sized: Sized) -> Backup | None:
     supply = [circuit.currents.of(Mode.SUPPLY) for circuit in below]
     load = label(named(total([_current(found) for found in supply]), "I_backup", "A", "backed-up load on the more loaded leg", "standby_capacity"), "system.I_backup")
     unbalance = total([found.neutral for found in supply if value_of(found.neutral) > 0.0])
-    firm_va = _firm_va(sized, isolation, units)
+    firm_va = firm_volt_amperes(sized, isolation)
     needs: list[str] = []
-    firm_w = _firm_w(units, firm_va, needs)
+    firm_w = firm_watts(units, firm_va, needs)
     return Backup(isolation, units, load, unbalance, firm_va, firm_w, _power_factor(sized, inside, needs), tuple(dict.fromkeys(needs)))
 
 
@@ -62,47 +62,6 @@ def _current(found: object) -> Number:
     if value_of(found.noncontinuous) == 0.0:
         return found.continuous
     return found.noncontinuous if value_of(found.continuous) == 0.0 else found.continuous + found.noncontinuous
-
-
-def _firm_va(sized: Sized, isolation: Node, units: tuple[Node, ...]) -> Number:
-    """The island ratings together, held down by what carries them to the loads."""
-    ratings = [label(rating_as_power(sized.currents.sources[node.tag].island_a, _VOLTS), f"{node.tag}.S_island") for node in units]
-    together = label(combined_rating(ratings), "system.S_units")
-    ways = [
-        label(rating_as_power(amps, _VOLTS), f"system.S_way_{tag}", f"S_{tag}")
-        for tag, amps in _ways(sized, isolation.tag)
-    ]
-    return label(firm_apparent_power([together, *ways]), "system.S_firm")
-
-
-def _ways(sized: Sized, tag: str) -> Iterator[tuple[str, Number]]:
-    """Devices and conductors that carry every unit together towards the loads."""
-    everything = sum(value_of(figures.island_a) for figures in sized.currents.sources.values())
-    for step in sized.network.children.get(tag, ()):
-        circuit = sized.circuit(step.tag)
-        island = circuit.currents.of(Mode.ISLAND)
-        if island is not None and value_of(island.continuous) >= everything - 1e-9 > 0.0:
-            if circuit.device is not None:
-                yield circuit.tag, circuit.device.rating
-            if circuit.protect_a is not None and not circuit.needs:
-                yield f"{circuit.tag}_wire", circuit.protect_a
-        yield from _ways(sized, step.down)
-
-
-def _firm_w(units: tuple[Node, ...], firm_va: Number, needs: list[str]) -> Number | None:
-    """Firm power in watts: units' island power, storage discharge, and the way to the loads."""
-    missing = [f"equipment.{node.item.equipment}.{key}" for node in units for key in ("ac_power_island", "discharge_power") if getattr(node.data, key) is None]
-    if missing:
-        needs.extend(missing)
-        return None
-    discharge = [term_of(node.data.discharge_power, f"P_dis_{node.tag}", f"equipment.{node.item.equipment}.discharge_power", "continuous discharge") for node in units]
-    power = [term_of(node.data.ac_power_island, f"P_isl_{node.tag}", f"equipment.{node.item.equipment}.ac_power_island", "continuous island power") for node in units]
-    together = label(combined_discharge(discharge), "system.P_storage")
-    ratings = label(named(total(power), "P_units", "W", "island power ratings together", "standalone_conductor"), "system.P_units")
-    limits = [ratings, together]
-    if value_of(firm_va) < value_of(ratings):
-        limits.append(label(real_power(firm_va, given(1.0, "", "pf", "", "power factor at the limit of the way")), "system.P_way"))
-    return label(firm_power(limits), "system.P_firm")
 
 
 def _power_factor(sized: Sized, inside: set[str], needs: list[str]) -> Number | None:
@@ -133,6 +92,11 @@ def capacity(sized: Sized) -> Iterator[Check]:
     if method == MANAGED:
         yield from _managed(sized, backup)
         return
+    missing = _panels_without_load(sized, backup)
+    if missing:
+        needs = tuple(f"a load, or a calculated load, on panel {panel}" for panel in missing)
+        yield not_checked(sized.book, "standby_capacity", "system", f"the backed-up load of {', '.join(missing)} is not given", needs)
+        return
     if value_of(backup.load_a) == 0.0:
         needs = ("a load, or a calculated load, on a backed-up panel",)
         yield not_checked(sized.book, "standby_capacity", "system", "the backed-up load is not given", needs)
@@ -140,8 +104,13 @@ def capacity(sized: Sized) -> Iterator[Check]:
     yield from _full(sized, backup)
 
 
+def _panels_without_load(sized: Sized, backup: Backup) -> tuple[str, ...]:
+    below = sized.network.children.get(backup.isolation.tag, ())
+    return tuple(panel for step in below for panel in sized.circuit(step.tag).currents.loads_not_given)
+
+
 def _full(sized: Sized, backup: Backup) -> Iterator[Check]:
-    load_va = label(rating_as_power(backup.load_a, _VOLTS), "system.S_load", "S_load")
+    load_va = label(rating_as_power(backup.load_a, VOLTS), "system.S_load", "S_load")
     chosen = "" if sized.network.project.backup.method else " (no method chosen: the strictest is taken)"
     words = f"full backed-up load against firm power{chosen}; {DIFFER}"
     yield limit_check(
@@ -180,7 +149,7 @@ def _managed(sized: Sized, backup: Backup) -> Iterator[Check]:
         sized.book,
         "standby_capacity",
         "system",
-        label(rating_as_power(setting, _VOLTS), "system.S_set", "S_set"),
+        label(rating_as_power(setting, VOLTS), "system.S_set", "S_set"),
         backup.firm_va,
         "VA",
         f"load management ({chosen.management_listing}) limits the load within firm power; {DIFFER}",
@@ -255,6 +224,10 @@ def _sum_of(units: tuple[Node, ...], key: str, symbol: str, meaning: str) -> Num
 
 
 def _neutral(sized: Sized, backup: Backup) -> Iterator[Check]:
+    unknown = unbalance_not_given(sized.network, backup.isolation.tag)
+    if unknown:
+        yield not_checked(sized.book, "load_neutral", "system", "the unbalance of the backed-up load is not given", unknown)
+        return
     if value_of(backup.unbalance_a) == 0.0:
         return
     missing = [f"equipment.{node.item.equipment}.neutral_rating" for node in backup.units if node.data.neutral_rating is None]
@@ -282,9 +255,12 @@ def source_neutrals(sized: Sized) -> Iterator[Check]:
     """
     backup = backup_of(sized)
     for node in sized.network.of_kind(Kind.UNIT):
-        if node.tag not in sized.network.parent or node.data.neutral in ("none", "sensing"):
+        if node.tag not in sized.network.parent or node.data.neutral == "none":
             continue
         circuit = sized.circuit(sized.network.parent[node.tag].tag)
+        if node.data.neutral == "sensing":
+            yield from _sensing_neutral(sized, circuit)
+            continue
         if node.data.neutral is None:
             needs = (f"equipment.{node.item.equipment}.neutral",)
             yield not_checked(sized.book, "neutral_of_source", circuit.tag, "what the unit's neutral carries is not given", needs)
@@ -294,10 +270,30 @@ def source_neutrals(sized: Sized) -> Iterator[Check]:
             yield _source_neutral(sized, circuit, node, backup)
 
 
-def _source_neutral(sized: Sized, circuit: object, node: Node, backup: Backup) -> Check:
+def _sensing_neutral(sized: Sized, circuit: SizedCircuit) -> Iterator[Check]:
+    """A neutral for sensing only may be reduced, not below the grounding conductor."""
+    if circuit.neutral is None or circuit.device is None:
+        return
+    least = sized.book.egc_size(value_of(circuit.device.rating), circuit.neutral.material)
+    yield limit_check(
+        sized.book,
+        "neutral_of_source",
+        circuit.tag,
+        sized.book.area_cmil(circuit.neutral.size),
+        sized.book.area_cmil(least),
+        "cmil",
+        f"neutral {circuit.neutral.size} for sensing is not below the grounding conductor, {least}",
+        f"neutral {circuit.neutral.size} for sensing is below the grounding conductor, {least}",
+        Sense.AT_LEAST,
+    )
+
+
+def _source_neutral(sized: Sized, circuit: SizedCircuit, node: Node, backup: Backup) -> Check:
     ampacity = sized.book.ampacity(circuit.neutral.size, circuit.neutral.material, circuit.terminal_column_c)
     most = sized.currents.sources[node.tag].island_a
-    need = label(named(1.25 * smallest(backup.unbalance_a, most), "I_N_125", "A", "125 % of the unbalance that the unit can carry", "neutral_of_source"), f"{circuit.tag}.neutral")
+    unknown = unbalance_not_given(sized.network, backup.isolation.tag) or _panels_without_load(sized, backup)
+    unbalance = most if unknown else smallest(backup.unbalance_a, most)
+    need = label(named(1.25 * unbalance, "I_N_125", "A", "125 % of the unbalance that the unit can carry", "neutral_of_source"), f"{circuit.tag}.neutral")
     full = circuit.smallest is None or sized.book.area_cmil(circuit.neutral.size).value >= sized.book.area_cmil(circuit.smallest).value
     if not full and node.data.reduced_neutral != "allowed":
         message = f"neutral {circuit.neutral.size} is smaller than {circuit.smallest} and the instructions do not allow it"
