@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from linecalc.diagram.blocks import Block, Columns, Density, UnitText, least_width, measure, set_columns
+from linecalc.diagram.blocks import Block, measure
+from linecalc.diagram.columns import Columns, Cutting, Density, UnitText, least_width, set_columns
 from linecalc.diagram.cut import Cut, Piece, cut_sources
 from linecalc.diagram.fold import Folding, foldings
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
@@ -23,21 +24,22 @@ CLEAR = (
     Density(0.125, 0.11, 3, 9, 0.125, _ABOVE, 3),
     Density(0.125, 0.1, 3, 9, 0.1, _INSIDE, 2),
     Density(0.125, 0.1, 3, 9, 0.1, _ABOVE, 2),
-    Density(0.125, 0.1, 2, 7, 0.0625, _INSIDE, 1),
-    Density(0.125, 0.1, 2, 7, 0.0625, _ABOVE, 1),
-    Density(0.125, 0.1, 2, 7, 0.03, _INSIDE, 1),
-    Density(0.125, 0.1, 2, 7, 0.03, _ABOVE, 1),
+    Density(0.125, 0.1, 3, 9, 0.0625, _INSIDE, 1),
+    Density(0.125, 0.1, 3, 9, 0.0625, _ABOVE, 1),
+    Density(0.125, 0.1, 3, 9, 0.03, _INSIDE, 1),
+    Density(0.125, 0.1, 3, 9, 0.03, _ABOVE, 1),
 )
 #: Settings with all text at the smallest size and the least gaps.
 SMALL = (
-    Density(0.1, 0.1, 2, 7, 0.03, _INSIDE, 0),
-    Density(0.1, 0.1, 2, 7, 0.03, _ABOVE, 0),
+    Density(0.1, 0.1, 3, 9, 0.03, _INSIDE, 0),
+    Density(0.1, 0.1, 3, 9, 0.03, _ABOVE, 0),
 )
-#: Settings that shorten texts beside strings and storage modules.
+#: Settings that cut texts.
 TIGHT = (
-    Density(0.1, 0.1, 1, 5, 0.03, _INSIDE, 0),
-    Density(0.1, 0.1, 1, 5, 0.03, _ABOVE, 0),
-    Density(0.1, 0.1, 1, 3, 0.03, _INSIDE, 0),
+    Density(0.125, 0.1, 2, 7, 0.03, _ABOVE, 1, Cutting.ALLOWED),
+    Density(0.1, 0.1, 2, 5, 0.03, _INSIDE, 0, Cutting.ALLOWED),
+    Density(0.1, 0.1, 1, 5, 0.03, _ABOVE, 0, Cutting.ALLOWED),
+    Density(0.1, 0.1, 1, 3, 0.03, _INSIDE, 0, Cutting.ALLOWED),
 )
 _ROW_GAP_IN = 0.2
 _APART = "on this sheet"
@@ -115,11 +117,6 @@ def arrange_whole(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> 
     return None
 
 
-def arrange_main(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
-    """As `arrange_whole`, for what stays when the sources are on other sheets."""
-    return arrange_whole(root, area, densities)
-
-
 def arrange_cut(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
     """The tree with its sources apart, at its right or below it, in the first setting that fits."""
     cut = cut_sources(root, _APART)
@@ -195,7 +192,12 @@ def _whole(folding: Folding, density: Density, area: Box) -> Arrangement | None:
 
 def _line(root: PlanNode, density: Density, left: float, right: float) -> Line | None:
     columns = set_columns(root, density, left, right)
-    return None if columns is None else Line(measure(root, 0, columns, density), columns)
+    if columns is None:
+        return None
+    block = measure(root, 0, columns, density)
+    if density.cutting is Cutting.NEVER and not block.complete():
+        return None
+    return Line(block, columns)
 
 
 def _piece_rows(

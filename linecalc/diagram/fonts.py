@@ -93,6 +93,7 @@ def font_size_in(cap_height_in: float) -> float:
     return cap_height_in * metrics.units_per_em / metrics.cap_height
 
 
+@lru_cache(maxsize=50_000)
 def text_width_in(text: str, cap_height_in: float) -> float:
     """Width of one line of text in inches; a character that the font lacks counts as a box.
 
@@ -128,6 +129,7 @@ def shorten(text: str, width_in: float, cap_height_in: float) -> str:
     return text[:kept].rstrip() + ELLIPSIS
 
 
+@lru_cache(maxsize=20_000)
 def wrap(text: str, width_in: float, cap_height_in: float) -> tuple[str, ...]:
     """Break a text into lines no wider than *width_in*; a word that is too long is cut.
 

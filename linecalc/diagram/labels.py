@@ -81,7 +81,7 @@ def meter_lines(service: Service, existing: bool) -> tuple[str, ...]:
     """What stands beside the meter."""
     bond = "neutral bonded here" if service.neutral_bond else ""
     place = joined(service.meter or "", service.location or "")
-    return tuple(line for line in (f"Meter {status(existing)}, {amount(service.rating)} service", place, bond) if line)
+    return tuple(line for line in (f"Meter {status(existing)}", f"{amount(service.rating)} service", place, bond) if line)
 
 
 def bus_line(study: Study, figures: BusFigures) -> str:

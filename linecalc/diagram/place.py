@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from linecalc.diagram.blocks import (
-    BOND_HEIGHT,
+from linecalc.diagram.blocks import BOND_HEIGHT, TAG_HEIGHT, Block, boundary_label_width, branch_reach
+from linecalc.diagram.columns import (
     COLUMN_GAP,
     LEAF_TEXT_GAP,
-    STACK_TEXT_X,
     PANEL_WIDTH,
     REFERENCE_WIDTH,
-    TAG_HEIGHT,
+    STACK_TEXT_X,
     UNIT_TEXT_X,
-    Block,
     Columns,
     Density,
-    Label,
     UnitText,
-    boundary_label_width,
-    branch_reach,
-    stack_item_height,
     symbol_width,
     tag_width,
     unit_width,
 )
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
+from linecalc.diagram.label_text import Label, stack_item_height
 from linecalc.diagram.plan import Branch, Style
 from linecalc.diagram.scene import Box, Item, Outline, Symbol, Text, Wire
 from linecalc.diagram.symbols import BUS_IN, place, shape
@@ -99,7 +94,7 @@ def _bond_inside(block: Block, x: float, y: float, columns: Columns, density: De
     items.append(Wire(((ground_x, start), (ground_x, foot + 0.125)), node.tag, role="ground"))
     items.append(place("electrode", ground_x - 0.125, foot + 0.125, node.tag))
     width = columns.x[block.column] + columns.pitch(block.column) - (x + 0.8)
-    lines = wrap_to(node.electrode, max(width, 0.4), density.text_in, 2)
+    lines = wrap_to(node.electrode, max(width, 0.4), density.text_in, 3)
     items.append(Text(x + 0.8, foot + 0.05 + ascent_in(density.text_in), lines, density.text_in, "start", node.tag))
     return items
 
@@ -231,10 +226,9 @@ def _electrode_below(
     node = block.node
     items: list[Item] = [place("electrode", ground_x - 0.125, foot + 0.0625, node.tag)]
     items.append(Wire(((ground_x, foot), (ground_x, foot + 0.0625)), node.tag, role="ground"))
-    text_x = ground_x + 0.175
-    width = columns.x[block.column] + columns.pitch(block.column) - text_x
-    lines = wrap_to(node.electrode or "", max(width, 0.3), density.text_in, 2)
-    items.append(Text(text_x, foot + 0.03 + ascent_in(density.text_in), lines, density.text_in, "start", node.tag))
+    lines = wrap_to(node.electrode or "", columns.pitch(block.column), density.text_in, 2)
+    baseline = foot + 0.3125 + 0.03 + ascent_in(density.text_in)
+    items.append(Text(columns.x[block.column], baseline, lines, density.text_in, "start", node.tag))
     return items
 
 

@@ -79,7 +79,7 @@ def _node(study: Study, tag: str) -> PlanNode:
     if node.kind in _LEAVES:
         return _leaf_node(study, node)
     branches = _ac_branches(study, tag) if node.tag in study.network.parent else _dc_branches(study, tag)
-    boundary = _boundary_text(study, node) if node.kind is Kind.ISOLATION else ""
+    boundary = _boundary_text(node) if node.kind is Kind.ISOLATION else ""
     if node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and len(branches) > 1):
         return _bus_node(study, node, branches, boundary)
     symbol = {
@@ -122,13 +122,8 @@ def _grounding(node: Node) -> tuple[str | None, str | None]:
     return bond, electrode
 
 
-def _boundary_text(study: Study, node: Node) -> str:
-    sources = [
-        tag for tag in study.network.below(node.tag)
-        if study.network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER)
-    ]
-    fed = f", supplied by {', '.join(sorted(sources, key=natural))} in an outage" if sources else ""
-    return f"BACKED-UP PART, behind {node.tag}{fed}"
+def _boundary_text(node: Node) -> str:
+    return f"BACKED-UP PART (behind {node.tag})"
 
 
 def _ac_branches(study: Study, tag: str) -> tuple[Branch, ...]:

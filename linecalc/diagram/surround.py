@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import Enum
-from functools import partial
+from functools import lru_cache, partial
 from itertools import product
 
 from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
@@ -136,7 +136,7 @@ def _makers(plan: Plan, kinds: tuple[str, ...]) -> list[Maker]:
             partial(run_in_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
         )
     makers.append(partial(legend_group, tuple(dict.fromkeys(kinds)), heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
-    return makers
+    return [lru_cache(maxsize=None)(make) for make in makers]
 
 
 def _feet(schedule: Table, makers: list[Maker]) -> Iterator[tuple[tuple[Group, ...], ...]]:

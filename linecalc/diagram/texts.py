@@ -7,6 +7,7 @@ import re
 from linecalc.check import Level
 from linecalc.diagram.labels import amount, figure
 from linecalc.diagram.plan import Plan, TextBlock, TitleBlock, branches_of, nodes_of
+from linecalc.network.build import natural
 from linecalc.network.records import Kind, Mode
 from linecalc.project.model import SERVICE
 from linecalc.study import CAUTION, Study
@@ -124,16 +125,26 @@ def _modes(study: Study) -> tuple[str, ...]:
     isolated = bool(study.network.of_kind(Kind.ISOLATION))
     found = []
     for mode, sentence in _MODES:
-        if mode is Mode.ISLAND and not isolated:
+        if mode is Mode.ISLAND:
+            if isolated:
+                found.append(sentence + _island_sources(study))
             continue
         carried = []
         for sized in circuits:
             current = sized.currents.of(mode)
-            if current is not None and mode is not Mode.ISLAND:
+            if current is not None:
                 total = value_of(current.continuous) + value_of(current.noncontinuous)
                 carried.append(f"{sized.tag} {figure(total, 'A')}")
         found.append(f"{sentence} Service: {', '.join(carried)}." if carried else sentence)
     return tuple(found)
+
+
+def _island_sources(study: Study) -> str:
+    """Which units carry the backed-up part."""
+    isolation = study.network.of_kind(Kind.ISOLATION)[0].tag
+    below = study.network.below(isolation)
+    units = [tag for tag in below if study.network.nodes[tag].kind is Kind.UNIT]
+    return f" Units: {', '.join(sorted(units, key=natural))}." if units else ""
 
 
 def title_block(study: Study) -> TitleBlock:

@@ -1,0 +1,139 @@
+"""Wrap the text of each thing to the room that its style and its column give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from linecalc.diagram.columns import (
+    LEAF_TEXT_GAP,
+    REFERENCE_WIDTH,
+    STACK_TEXT_X,
+    UNIT_TEXT_WIDTH,
+    Columns,
+    Density,
+    UnitText,
+    symbol_width,
+)
+from linecalc.diagram.fonts import LINE_PITCH, text_width_in, wrap, wrap_to
+from linecalc.diagram.plan import PlanNode, Style
+from linecalc.diagram.scene import snap_up
+
+#: In settings with gaps this small, the text beside a leaf stands on one line where it can.
+_ONE_LINE_BELOW = 0.1
+#: A panel carries the arithmetic of its bus: its text is never cut.
+_ALL_LINES = 40
+_HEAD_LINES = 3
+_BOXES = ("junction", "combiner")
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Wrapped text: the head line (or lines) in the larger size, then the rest.
+
+    ``complete`` tells that nothing was cut.
+    """
+
+    head: tuple[str, ...]
+    rest: tuple[str, ...]
+    complete: bool = True
+
+    def height(self, density: Density) -> float:
+        """From the top of the first accent to the lowest descender."""
+        total = len(self.head) * density.head_in * LINE_PITCH
+        return total + len(self.rest) * density.text_in * LINE_PITCH
+
+
+NO_LABEL = Label((), ())
+
+
+def wrap_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
+    """The text of any thing but a panel, wrapped to its room."""
+    if not node.label:
+        return NO_LABEL
+    if node.style is Style.LEAF:
+        return _leaf_label(node, column, columns, density)
+    if node.style is Style.REFERENCE:
+        return _together((), (node.label[0],), _reference_room(node, column, columns), density, 1)
+    if node.style is Style.UNIT:
+        return _unit_label(node, column, columns, density)
+    lines = density.box_lines if node.symbol in _BOXES else density.label_lines
+    found = _together(node.label[:1], node.label[1:], columns.pitch(column), density, lines)
+    return replace(found, complete=True) if node.symbol in _BOXES and lines <= 1 else found
+
+
+def panel_label(node: PlanNode, width: float, density: Density) -> Label:
+    """The text of a panel, wrapped to a width and never cut after its head."""
+    return _together(node.label[:1], node.label[1:], width, density, _ALL_LINES) if node.label else NO_LABEL
+
+
+def stacked_label(lines: tuple[str, ...], column: int, columns: Columns, density: Density) -> Label:
+    """The text beside a symbol of a stack."""
+    width = columns.pitch(column) - STACK_TEXT_X
+    return _together(lines[:1], lines[1:], width, density, density.label_lines)
+
+
+def stack_item_height(label: Label, density: Density) -> float:
+    """Height of one symbol of a stack with its text, and the wire to the next."""
+    return snap_up(max(0.5, label.height(density)) + 0.1875)
+
+
+def stack_height(stack: tuple[Label, ...], density: Density) -> float:
+    """Height of a stack from its top to the anchor below it."""
+    return sum(stack_item_height(label, density) for label in stack)
+
+
+def electrode_text_height(density: Density) -> float:
+    """Height kept for the text below the electrode of an inline device: two lines."""
+    return 0.03 + 2 * density.text_in * LINE_PITCH
+
+
+def _together(
+    head: tuple[str, ...], rest: tuple[str, ...], width: float, density: Density, most: int
+) -> Label:
+    """Head and rest wrapped, the rest to so many lines at most."""
+    heads = [piece for line in head for piece in wrap(line, width, density.head_in)]
+    rests = [piece for line in rest for piece in wrap(line, width, density.text_in)]
+    complete = len(heads) <= _HEAD_LINES and len(rests) <= most
+    top = wrap_to(head[0], width, density.head_in, _HEAD_LINES) if head else ()
+    return Label(top, _limited(rests, most), complete)
+
+
+def _limited(lines: list[str], most: int) -> tuple[str, ...]:
+    """At most so many lines; what is left out shows as an ellipsis, none at all for no lines."""
+    if len(lines) <= most:
+        return tuple(lines)
+    if most == 0:
+        return ()
+    return (*lines[: most - 1], lines[most - 1].rstrip(";, ") + "…")
+
+
+def _unit_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
+    """Inside the unit line by line, above it with all after the head on one line."""
+    if density.unit_text is UnitText.INSIDE:
+        return _together(node.label[:1], node.label[1:], UNIT_TEXT_WIDTH, density, density.label_lines)
+    rest = ("; ".join(node.label[1:]),) if len(node.label) > 1 else ()
+    width = columns.right - 0.1 - columns.x[column]
+    return _together(node.label[:1], rest, width, density, density.label_lines)
+
+
+def _reference_room(node: PlanNode, column: int, columns: Columns) -> float:
+    """The text of a reference stands below it at the start of a piece, beside it at the end of a wire."""
+    if node.branches:
+        return columns.pitch(column)
+    return columns.right - 0.1 - columns.x[column] - REFERENCE_WIDTH - LEAF_TEXT_GAP
+
+
+def _leaf_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
+    """Beside the symbol: on one line where the setting is tight and it fits, else on several."""
+    width = columns.right - 0.1 - columns.x[column] - symbol_width(node, density) - LEAF_TEXT_GAP
+    one = "; ".join(node.label)
+    fits = text_width_in(one, density.text_in) <= width
+    if density.leaf_lines == 1 or (fits and density.row_gap_in <= _ONE_LINE_BELOW):
+        return Label((), wrap_to(one, width, density.text_in, 1), fits)
+    rest = "; ".join(node.label[1:])
+    head = wrap(node.label[0], width, density.head_in)
+    rests = wrap(rest, width, density.text_in) if rest else ()
+    if len(head) + len(rests) <= density.leaf_lines:
+        return Label(head, rests)
+    most = density.leaf_lines - 1
+    return Label(wrap_to(node.label[0], width, density.head_in, 1), wrap_to(rest, width, density.text_in, most), False)
