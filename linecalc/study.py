@@ -66,12 +66,21 @@ def study(project: Project, edition: str | None = None) -> Study:
         The project cannot be computed.
     """
     book = open_book(edition or project.project.code)
+    sized, checks = verdicts(project, book)
+    return Study(project, book, sized.network, sized.currents, sized, checks, steps_behind(book, checks))
+
+
+def verdicts(project: Project, book: Book) -> tuple[Sized, tuple[Check, ...]]:
+    """The sized network and its checks in order, without the steps behind them.
+
+    Raises
+    ------
+    InputError, RefusedError
+        The project cannot be computed.
+    """
     network = build_network(project)
-    currents = compute_currents(network, book)
-    sized = size(currents)
-    checks = tuple(check for rule in RULES for check in rule(sized))
-    ordered = _in_order(network, checks)
-    return Study(project, book, network, currents, sized, ordered, steps_behind(book, ordered))
+    sized = size(compute_currents(network, book))
+    return sized, _in_order(network, (check for rule in RULES for check in rule(sized)))
 
 
 def subjects_in_order(network: Network) -> tuple[str, ...]:
