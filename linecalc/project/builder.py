@@ -43,6 +43,10 @@ class ProjectBuilder:
         """The utility supply: the table ``[service]``."""
         self._table("service", keys)
 
+    def dwelling(self, **keys: Any) -> None:
+        """What the load calculation asks of the dwelling: the table ``[dwelling]``."""
+        self._table("dwelling", keys)
+
     def backup(self, **keys: Any) -> None:
         """How the backup capacity is justified: the table ``[backup]``."""
         self._table("backup", keys)

@@ -115,6 +115,7 @@ VoltageCoefficient = Annotated[Quantity, QuantityField((units.RELATIVE_COEFFICIE
 RelativeCoefficient = Annotated[Quantity, QuantityField((units.RELATIVE_COEFFICIENT,))]
 CurrentOrLugs = Annotated[Quantity | str, QuantityField((units.CURRENT,), ("lugs",))]
 CurrentOrNone = Annotated[Quantity | str, QuantityField((units.CURRENT,), ("none",))]
+CurrentOrPower = Annotated[Quantity, QuantityField((units.CURRENT, units.POWER, units.APPARENT_POWER))]
 
 MATERIALS = ("Cu", "Al")
 _CONDUCTOR = re.compile(r"\s*(\d+(?:/0)?\s+(?:AWG|kcmil))(?:\s+(Cu|Al))?(?:\s+(\S.*?))?\s*")

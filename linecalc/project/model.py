@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import ConfigDict, Field, StringConstraints
 
 from linecalc.project.devices import Attachments, Enclosure, Facts, LabelChange, RapidShutdown, Required, SourceSwitches, SwitchFacts
+from linecalc.project.dwelling import Dwelling, LoadData, LoadKind
 from linecalc.project.equipment import Equipment, Record, Text
 from linecalc.project.fields import (
     Area,
@@ -43,6 +44,8 @@ EnergySpace = Literal[
 ]
 Leg = Literal["L1", "L2", "L1-L2"]
 Electrode = Literal["rod", "pipe", "plate", "concrete-encased", "ground ring", "water pipe", "structural metal"]
+Horsepower = Literal["1/6 hp", "1/4 hp", "1/3 hp", "1/2 hp", "3/4 hp", "1 hp", "1-1/2 hp", "2 hp", "3 hp", "5 hp", "7-1/2 hp", "10 hp"]
+CodeLetter = Literal["A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T", "U", "V"]
 SERVICE = "service"
 
 
@@ -94,6 +97,7 @@ class Service(Record):
     fault_current_at: Literal["transformer", "meter"] | None = None
     x_over_r: Annotated[float, Field(gt=0, le=50)] | None = None
     transformer: LoadPower | None = None
+    transformer_impedance: Percent | None = None
     export_limit: Power | None = None
     meter_rating: Current | None = None
     drop_target: Percent | None = None
@@ -148,15 +152,20 @@ class Panel(Bonded):
 
     ``former_service`` marks an old main panel whose service disconnect moved
     ahead of it; the keys after it say what was done about that.
+    ``main_before`` is the rating of a main that is replaced by a smaller one.
     """
 
     bus: Current
     main: CurrentOrLugs
+    main_before: Current | None = None
     feed: Literal["top", "bottom", "center"] | None = None
     backup: bool = False
     generation: bool = False
     terminals: Temperature | None = None
     interrupting: Current | None = None
+    series_rating: Current | None = None
+    series_with: Tag | None = None
+    series_listing: Text | None = None
     other_breakers: tuple[Current, ...] | None = None
     service_disconnect: bool | None = None
     former_service: bool | None = None
@@ -257,6 +266,7 @@ class Transfer(Worked):
     """A transfer switch: its loads are on the utility side or on the generator, never on both."""
 
     rating: Current
+    main: CurrentOrLugs | None = None
     start: Literal["automatic", "manual"] | None = None
     switches_neutral: bool | None = None
     neutral_bond: bool | None = None
@@ -264,11 +274,11 @@ class Transfer(Worked):
     interrupting: Current | None = None
 
 
-class Load(Placed):
+class Load(Placed, LoadData):
     """A named load, or the calculated load of a panel with everything downstream of it."""
 
     panel: Tag
-    kind: Literal["appliance", "motor-compressor", "motor", "ev", "heat", "calculated"]
+    kind: LoadKind
     voltage: Voltage | None = None
     legs: Leg | None = None
     current: Current | None = None
@@ -279,8 +289,13 @@ class Load(Placed):
     rla: Current | None = None
     fan: Current | None = None
     lra: Current | None = None
+    hp: Horsepower | None = None
+    code_letter: CodeLetter | None = None
+    inverter_driven: bool = False
+    soft_start_current: Current | None = None
     mca: Current | None = None
     mocp: Current | None = None
+    fuses_only: bool = False
     managed: bool = False
     calculation: Text | None = None
     unbalance: Current | None = None
@@ -383,6 +398,7 @@ class Project(Record):
     project: ProjectInfo
     site: Site = Site()
     service: Service | None = None
+    dwelling: Dwelling | None = None
     backup: Backup = Backup()
     grounding: Grounding = Grounding()
     rapid_shutdown: RapidShutdown = RapidShutdown()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc import units
+from linecalc.project import dwelling_faults
 from linecalc.project.document import Document, amount, entries, quantity, texts
 from linecalc.project.model import TAGGED
 from linecalc.project.wording import Fault, Path, alternatives, quoted
@@ -25,7 +26,7 @@ _POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
     (
         units.CURRENT,
         ("isc", "imp", "ac_current", "ac_current_island", "overcurrent_max", "mppt_current", "mppt_short_circuit", "series_fuse")
-        + ("bus", "main", "rating", "breaker", "device", "fuse", "rla", "lra", "mca", "mocp", "setting", "management_setting")
+        + ("bus", "main", "main_before", "rating", "breaker", "device", "fuse", "rla", "lra", "mca", "mocp", "setting", "management_setting")
         + ("fault_current", "interrupting", "harness_current", "leg_current", "neutral_rating"),
     ),
     (units.POWER, ("power", "ac_power", "ac_power_island", "transformer")),
@@ -37,7 +38,7 @@ _POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
     (units.AREA, ("floor_area",)),
 )
 _TABLES = (*TAGGED, "equipment", "circuit", "section")
-_SINGLE_TABLES = ("site", "service", "backup", "power_control")
+_SINGLE_TABLES = ("site", "service", "dwelling", "backup", "power_control")
 _LOAD_FIGURES = ("current", "power", "rla", "mca")
 _FALLING = ("voc_coefficient", "vmp_coefficient", "pmax_coefficient")
 
@@ -55,7 +56,7 @@ def faults(document: Document) -> list[Fault]:
         found += _load(tag, keys)
     for path, keys in _all_tables(document):
         found += _zeros(path, keys)
-    return found
+    return [*found, *dwelling_faults.faults(document)]
 
 
 def _all_tables(document: Document) -> Iterator[tuple[Path, Document]]:

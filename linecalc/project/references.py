@@ -35,6 +35,7 @@ _REFERENCES = (
     Reference("storage", "unit", ("unit",), "a unit"),
     Reference("combiner", "to", ("unit", "inverter", "combiner", "disconnect"), "a unit, inverter, combiner or disconnect"),
     Reference("load", "panel", ("panel",), "a panel"),
+    Reference("panel", "series_with", ("panel", "disconnect", "isolation"), "a panel, disconnect or isolation device"),
 )
 _EQUIPMENT = (
     EquipmentReference("string", "module", "pv module"),
@@ -53,7 +54,7 @@ def faults(document: Document) -> list[Fault]:
     for reference in _EQUIPMENT:
         found += _equipment(document, reference)
     found += _electronics(document)
-    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_covers(document)]
+    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_covers(document), *_shares(document)]
 
 
 def _repeated_tags(document: Document) -> list[Fault]:
@@ -192,3 +193,12 @@ def _covers(document: Document) -> list[Fault]:
         for index, name in enumerate(named if isinstance(named, tuple | list) else ())
         if isinstance(name, str) and name not in known
     ]
+
+
+def _shares(document: Document) -> list[Fault]:
+    """A share of the general load is by the tag of a panel."""
+    dwelling = document.get("dwelling")
+    if not isinstance(dwelling, dict):
+        return []
+    known = tags(document, "panel")
+    return [_missing(("dwelling", "share", tag), tag, known, "a panel") for tag, _ in entries(dwelling, "share") if tag not in known]
