@@ -120,7 +120,7 @@ def tables(changes: dict[str, Any] | None = None, base: dict[str, Any] = BASE) -
         if value is None:
             table.pop(key, None)
         else:
-            table[key] = value
+            table[key] = copy.deepcopy(value)
     return raw
 
 

@@ -22,6 +22,7 @@ from linecalc.calc.pv import (
     source_current,
 )
 from linecalc.codebook import Book
+from linecalc.errors import TableError
 from linecalc.network.build import Network
 from linecalc.network.loads import term_of
 from linecalc.network.records import Assumption, Kind, Node
@@ -86,8 +87,9 @@ def _cold(
     t_low = term_of(low, "T_low", "site.low_temperature", "lowest expected ambient")
     voc = term_of(module.voc, "Voc", f"{path}.voc", "module open-circuit voltage")
     by_table = None
-    if module.technology == "crystalline silicon" and low.value < STC_C:
-        by_table = label(cold_voltage_by_table(voc, count, book.cold_factor(low.value)), f"{tag}.V_oc_table")
+    factor = _table_factor(book, low.value) if module.technology == "crystalline silicon" else None
+    if factor is not None:
+        by_table = label(cold_voltage_by_table(voc, count, factor), f"{tag}.V_oc_table")
     coefficient = module.voc_coefficient
     if coefficient is None:
         if by_table is None:
@@ -96,6 +98,14 @@ def _cold(
     beta = term_of(coefficient, "beta", f"{path}.voc_coefficient", "temperature coefficient of Voc")
     kernel = cold_voltage if coefficient.unit == "percent/K" else cold_voltage_by_volts
     return label(kernel(voc, count, beta, t_low), f"{tag}.V_oc_cold"), by_table
+
+
+def _table_factor(book: Book, low_c: float) -> Term | None:
+    """The table's factor; None where the temperature lies outside the table."""
+    try:
+        return book.cold_factor(low_c) if low_c < STC_C else None
+    except TableError:
+        return None
 
 
 def _working(
