@@ -9,6 +9,7 @@ import networkx as nx
 
 from linecalc.errors import InputError, Problem, RefusedError
 from linecalc.network.records import Circuit, Kind, Node, System
+from linecalc.network.topology import SOURCES, island_of, refuse, root_of, several_service_disconnects, wrong_ports
 from linecalc.project.model import SERVICE, Project
 
 _KINDS = {
@@ -25,13 +26,16 @@ _KINDS = {
     "transfer": Kind.TRANSFER,
     "load": Kind.LOAD,
 }
-SOURCES = (Kind.UNIT, Kind.INVERTER)
 _DC_KINDS = (Kind.STRING, Kind.STORAGE, Kind.COMBINER, Kind.JUNCTION, Kind.DISCONNECT)
 
 
 @dataclass(frozen=True, slots=True)
 class Network:
     """The house as a graph.
+
+    ``root`` is the service, or stand-alone the panel where the units come
+    together; ``island`` is the node below which the house runs in an outage:
+    the isolation device, a unit with built-in transfer, stand-alone the root.
 
     ``parent`` maps each AC node to its circuit towards the service;
     ``order`` lists AC nodes from the leaves to the service, so that a sum over
@@ -46,6 +50,12 @@ class Network:
     parent: dict[str, Circuit]
     children: dict[str, tuple[Circuit, ...]]
     order: tuple[str, ...]
+    root: str = SERVICE
+    island: str | None = None
+
+    def is_standalone(self) -> bool:
+        """Whether there is no utility service."""
+        return self.root != SERVICE
 
     def circuit(self, tag: str) -> Circuit:
         """The circuit of that tag."""
@@ -82,9 +92,9 @@ class Network:
         return tuple(found)
 
     def isolation_above(self, tag: str) -> str | None:
-        """The isolation device between an AC node and the service, itself included."""
+        """What separates an AC node from the utility in an outage, itself included; None where nothing does."""
         while True:
-            if self.nodes[tag].kind is Kind.ISOLATION:
+            if tag == self.island:
                 return tag
             if tag not in self.parent:
                 return None
@@ -106,21 +116,30 @@ def build_network(project: Project) -> Network:
     RefusedError
         A topology that linecalc does not understand, with the reason.
     """
-    if project.service is None:
-        raise RefusedError("a system without a utility service (stand-alone) is not computed yet, so it is refused")
     nodes = _nodes(project)
     circuits = _circuits(project, nodes)
     graph = nx.Graph()
     graph.add_nodes_from(nodes)
     graph.add_edges_from((circuit.up, circuit.down) for circuit in circuits)
-    problems = _topology_problems(project, nodes, circuits, graph)
+    if project.service is None:
+        refuse(project, nodes, circuits)
+    root = root_of(project, nodes, circuits)
+    if root is None:
+        raise RefusedError("a system without a utility service needs a panel that every unit leads to: it is the bus that everything hangs on")
+    problems = _topology_problems(project, nodes, circuits, graph, root)
     if problems:
         raise InputError(problems)
-    _refuse(project, nodes, circuits)
-    network = _oriented(project, nodes, circuits, graph)
-    misplaced = _misplaced_loads(network)
-    if misplaced:
-        raise InputError(misplaced)
+    refuse(project, nodes, circuits)
+    network = _oriented(project, nodes, circuits, graph, root)
+    wrong = [*wrong_ports(nodes, network.parent, network.children), *_misplaced_loads(network)]
+    if wrong:
+        raise InputError(wrong)
+    several = several_service_disconnects(nodes, network.children)
+    if several is not None:
+        raise RefusedError(
+            f"panel {several} hangs on the service with main lugs, so each of its breakers would be a service disconnect: "
+            "several service disconnects on one bus are not computed, since no one device protects that bus"
+        )
     return network
 
 
@@ -136,7 +155,7 @@ def _misplaced_loads(network: Network) -> list[Problem]:
 
 
 def _nodes(project: Project) -> dict[str, Node]:
-    found = {SERVICE: Node(SERVICE, Kind.SERVICE, project.service)}
+    found = {SERVICE: Node(SERVICE, Kind.SERVICE, project.service)} if project.service is not None else {}
     for table, kind in _KINDS.items():
         items = getattr(project, table)
         for tag in sorted(items, key=natural):
@@ -190,7 +209,7 @@ def _distance_to_sources(nodes: dict[str, Node], ends: nx.Graph, system: dict[st
 
 
 def _topology_problems(
-    project: Project, nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph
+    project: Project, nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph, root: str
 ) -> list[Problem]:
     problems = []
     seen: dict[frozenset[str], str] = {}
@@ -209,11 +228,12 @@ def _topology_problems(
     for cycle in nx.cycle_basis(graph):
         names = ", ".join(sorted(cycle, key=natural))
         problems.append(Problem(f"the circuits between {names} close a loop; linecalc computes radial systems only", key="circuit"))
-    reached = nx.node_connected_component(graph, SERVICE)
+    reached = nx.node_connected_component(graph, root)
+    end = "the service" if root == SERVICE else f"panel {root}, where the units come together"
     for tag, node in nodes.items():
         if tag not in reached and node.kind not in (Kind.LOAD, Kind.STORAGE, Kind.STRING):
             problems.append(
-                Problem(f"no circuits lead from {tag} to the service", key=f"{_table_of(project, tag)}.{tag}", found=tag)
+                Problem(f"no circuits lead from {tag} to {end}", key=f"{_table_of(project, tag)}.{tag}", found=tag)
             )
     return problems
 
@@ -222,29 +242,14 @@ def _table_of(project: Project, tag: str) -> str:
     return next(table for table in _KINDS if tag in getattr(project, table))
 
 
-def _refuse(project: Project, nodes: dict[str, Node], circuits: list[Circuit]) -> None:
-    if project.generator or project.transfer:
-        raise RefusedError("a generator with its transfer switch is not computed yet")
-    if project.power_control is not None:
-        raise RefusedError("a power control setting is not computed yet; without it every bus counts its sources at full rating")
-    isolation = [tag for tag, node in nodes.items() if node.kind is Kind.ISOLATION]
-    if len(isolation) > 1:
-        raise RefusedError(f"more than one isolation device ({', '.join(isolation)}): which parts stay connected is not understood")
-    ac = [circuit for circuit in circuits if circuit.system is System.AC]
-    for tag, node in nodes.items():
-        ends = sum(tag in (circuit.up, circuit.down) for circuit in ac)
-        if node.kind in SOURCES and ends > 1:
-            raise RefusedError(f"{tag} has {ends} AC circuits; a unit with a built-in transfer port is not computed yet")
-
-
-def _oriented(project: Project, nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph) -> Network:
+def _oriented(project: Project, nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph, root: str) -> Network:
     by_ends = {frozenset((circuit.up, circuit.down)): circuit for circuit in circuits if circuit.system is System.AC}
     parent: dict[str, Circuit] = {}
     children: dict[str, list[Circuit]] = {}
-    preorder = [SERVICE]
+    preorder = [root]
     ac_graph = nx.Graph([tuple(ends) for ends in by_ends])
-    if SERVICE in ac_graph:
-        for up, down in nx.dfs_edges(ac_graph, SERVICE, sort_neighbors=lambda tags: sorted(tags, key=natural)):
+    if root in ac_graph:
+        for up, down in nx.dfs_edges(ac_graph, root, sort_neighbors=lambda tags: sorted(tags, key=natural)):
             found = by_ends[frozenset((up, down))]
             oriented = Circuit(found.tag, found.system, up, down, found.item, found.sections, found.length_ft)
             parent[down] = oriented
@@ -254,4 +259,4 @@ def _oriented(project: Project, nodes: dict[str, Node], circuits: list[Circuit],
     dc = [circuit for circuit in circuits if circuit.system is not System.AC]
     dc.sort(key=lambda circuit: (natural(circuit.up), circuit.system is System.STORAGE, natural(circuit.tag)))
     ordered = tuple(dc) + tuple(parent[tag] for tag in order if tag in parent)
-    return Network(project, nodes, ordered, graph, parent, {tag: tuple(found) for tag, found in children.items()}, order)
+    return Network(project, nodes, ordered, graph, parent, {tag: tuple(found) for tag, found in children.items()}, order, root, island_of(project, nodes, circuits, root))

@@ -14,7 +14,7 @@ from linecalc.calc.storage import (
 )
 from linecalc.codebook import Book
 from linecalc.network.build import Network
-from linecalc.network.flow import FlowTree, walk
+from linecalc.network.flow import FlowTree, load_at, walk
 from linecalc.network.loads import SourceFigures, leg_loads, loads_not_given, source_figures, term_of
 from linecalc.network.records import (
     Assumption,
@@ -26,18 +26,22 @@ from linecalc.network.records import (
     Node,
     System,
 )
-from linecalc.term import Number, given, label, named
+from linecalc.term import Number, Term, given, label, named, value_of
 
 
 @dataclass(frozen=True, slots=True)
 class Currents:
-    """The currents of every circuit by tag, and the assumptions made on the way."""
+    """The currents of every circuit by tag, and the assumptions made on the way.
+
+    ``island_load`` is the load below what separates the house in an outage.
+    """
 
     network: Network
     book: Book
     by_circuit: dict[str, CircuitCurrents]
     sources: dict[str, SourceFigures]
     assumptions: tuple[Assumption, ...]
+    island_load: ModeCurrent | None = None
 
     def of(self, circuit: Circuit) -> CircuitCurrents:
         """The currents of one circuit."""
@@ -54,10 +58,9 @@ def compute_currents(network: Network, book: Book) -> Currents:
     assumptions: list[Assumption] = []
     sources = source_figures(network, assumptions)
     loads = leg_loads(network, book.edition, assumptions)
-    isolation = next((node.tag for node in network.of_kind(Kind.ISOLATION)), None)
     consumers = frozenset(node.tag for node in network.of_kind(Kind.PANEL, Kind.LOAD) if node.kind is Kind.LOAD or not node.item.generation)
-    tree = FlowTree(network.order, network.parent, sources, loads.fixed, loads.calculated, isolation, consumers, loads.branch)
-    modes = walk(tree)
+    tree = FlowTree(network.order, network.parent, sources, loads.fixed, loads.calculated, network.island, consumers, loads.branch)
+    modes = _without_utility(walk(tree)) if network.is_standalone() else walk(tree)
     missing = loads_not_given(network)
     down = {circuit.tag: circuit.down for circuit in network.parent.values()}
     found = {tag: CircuitCurrents(circuit_modes, loads_not_given=missing[down[tag]]) for tag, circuit_modes in modes.items()}
@@ -66,7 +69,41 @@ def compute_currents(network: Network, book: Book) -> Currents:
             found[circuit.tag] = _pv(network, circuit)
         elif circuit.system is System.STORAGE:
             found[circuit.tag] = _storage(network, circuit)
-    return Currents(network, book, found, sources, tuple(assumptions))
+        elif network.nodes[circuit.down].kind is Kind.GENERATOR:
+            found[circuit.tag] = _generator(network, circuit, tree, missing[circuit.up])
+    island_load = None if network.island is None else load_at(tree, network.island)
+    return Currents(network, book, found, sources, tuple(assumptions), island_load)
+
+
+def _without_utility(modes: dict[str, tuple[tuple[Mode, ModeCurrent], ...]]) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
+    """The modes of a stand-alone system: the island alone."""
+    return {tag: tuple(pair for pair in found if pair[0] is Mode.ISLAND) for tag, found in modes.items()}
+
+
+def _generator(network: Network, circuit: Circuit, tree: FlowTree, missing: tuple[str, ...]) -> CircuitCurrents:
+    """What a generator's circuit carries with the utility absent: its load, at most its rated current.
+
+    References
+    ----------
+    ``generator_conductor``: 445.13.
+    """
+    load = load_at(tree, circuit.up)
+    generator = network.nodes[circuit.down]
+    rated = term_of(generator.item.current, "I_gen", f"generator.{generator.tag}.current", "rated current of the generator")
+    whole = _sum(load.continuous, load.noncontinuous)
+    if value_of(whole) > rated.value or not isinstance(whole, Term):
+        return CircuitCurrents(((Mode.ISLAND, ModeCurrent(0.0, rated, _least(load.neutral, rated))),), loads_not_given=missing)
+    return CircuitCurrents(((Mode.ISLAND, load),), loads_not_given=missing)
+
+
+def _least(first: Number, second: Number) -> Number:
+    return first if value_of(first) <= value_of(second) else second
+
+
+def _sum(first: Number, second: Number) -> Number:
+    if value_of(second) == 0.0:
+        return first
+    return second if value_of(first) == 0.0 else first + second
 
 
 def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:

@@ -81,8 +81,13 @@ def _plus(first: Number, second: Number) -> Number:
     return first + second
 
 
-def walk(tree: FlowTree) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
-    """The currents of every AC circuit, by circuit tag, in one pass from the leaves."""
+def load_at(tree: FlowTree, tag: str) -> ModeCurrent:
+    """The load at a node and everything downstream of it."""
+    return ModeCurrent(*_worse_leg(_summed(tree)[tag]))
+
+
+def _summed(tree: FlowTree) -> dict[str, _Sums]:
+    """The sums of every node, in one pass from the leaves."""
     sums = {tag: _Sums() for tag in tree.order}
     for tag in tree.order:
         own = sums[tag]
@@ -103,6 +108,12 @@ def walk(tree: FlowTree) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
             above.add_sources(own)
             above.add_load(own)
             above.consumers += own.consumers
+    return sums
+
+
+def walk(tree: FlowTree) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
+    """The currents of every AC circuit, by circuit tag, in one pass from the leaves."""
+    sums = _summed(tree)
     for tag, load in tree.branch.items():
         sums[tag].set_load(load)
     inside = _inside(tree)

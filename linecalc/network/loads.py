@@ -9,13 +9,14 @@ from linecalc.calc.source import unit_circuit_current
 from linecalc.network.build import Network
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.equipment import UnitData
-from linecalc.project.model import Load
+from linecalc.project.model import Load, Project
 from linecalc.term import Number, Term, given, label, largest, named, smallest, value_of
 from linecalc.units import Quantity
 
 ASSUMED_POWER_FACTOR = 0.85
 EV_LEAST_VA = 7200.0
 _SINGLE_POLE_V = 150.0
+STANDALONE_V = 240.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,18 @@ def term_of(quantity: Quantity, symbol: str, path: str, meaning: str = "") -> Te
     return given(quantity.value, quantity.unit, symbol, path, meaning)
 
 
+def nominal_voltage(project: Project, symbol: str = "V_nom") -> Term:
+    """The nominal voltage of the service; 240 V for a stand-alone system, which is computed as 120/240 V.
+
+    References
+    ----------
+    ``standalone_conductor``: 710.15.
+    """
+    if project.service is None:
+        return given(STANDALONE_V, "V", symbol, "rule:standalone_conductor", "nominal voltage, 120/240 V")
+    return term_of(project.service.voltage, symbol, "service.voltage", "nominal voltage")
+
+
 def source_figures(network: Network, assumptions: list[Assumption]) -> dict[str, SourceFigures]:
     """The continuous currents of every unit and inverter by tag.
 
@@ -70,7 +83,7 @@ def _figures(network: Network, node: Node, assumptions: list[Assumption]) -> Sou
 
 
 def _island(network: Network, node: Node, export: Term, base: str, assumptions: list[Assumption]) -> Number:
-    if not any(found.kind is Kind.ISOLATION for found in network.nodes.values()):
+    if network.island is None or node.tag not in network.below(network.island):
         return 0.0
     if node.data.ac_current_island is not None:
         return term_of(node.data.ac_current_island, "I_island", f"{base}.ac_current_island", "continuous island current")

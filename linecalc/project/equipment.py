@@ -146,6 +146,7 @@ class UnitData(AcOutput):
     power_factor: Annotated[float, Field(gt=0, le=1)] | None = None
     standby_power: Power | None = None
     ac_coupled_max: Power | None = None
+    dc_interrupting: Current | None = None
     ac_coupled_curtailment: Text | None = None
     ac_coupled_restart: Text | None = None
     listed_as: Literal["cabinet", "assembly"] | None = None
@@ -178,6 +179,7 @@ class StorageData(Item):
     listed_as: Literal["cabinet", "assembly"] | None = None
     fire_test: Text | None = None
     clearance: SmallLength | None = None
+    short_circuit_current: Current | None = None
     harness_part: Text | None = None
     harness_current: Current | None = None
     harness_length: Length | None = None

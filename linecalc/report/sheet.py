@@ -101,13 +101,16 @@ def _service(study: Study) -> str:
 
 
 def _backup(study: Study) -> str:
-    devices = study.network.of_kind(Kind.ISOLATION)
-    if not devices:
+    if study.network.is_standalone():
+        return f"stand-alone: the units alone feed everything on panel {study.network.root}"
+    if study.network.island is None:
         return "none: no isolation device"
+    separating = study.network.nodes[study.network.island]
     panels = [node.tag for node in study.network.of_kind(Kind.PANEL) if node.item.backup]
     fed = f"backup panel {', '.join(panels)}" if panels else "everything downstream of it"
     method = study.project.backup.method
-    return f"isolation device {devices[0].tag} separates {fed}" + (f"; backup justified by {method}" if method else "")
+    name = f"the built-in transfer of {separating.tag}" if separating.kind is Kind.UNIT else f"isolation device {separating.tag}"
+    return f"{name} separates {fed}" + (f"; backup justified by {method}" if method else "")
 
 
 def _number(count: int, one: str, many: str = "") -> str:

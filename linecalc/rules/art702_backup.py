@@ -14,9 +14,9 @@ from dataclasses import dataclass
 
 from linecalc.calc.backup import rating_as_power, real_power
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
-from linecalc.network.loads import term_of, unbalance_not_given
+from linecalc.network.loads import nominal_voltage, term_of, unbalance_not_given
 from linecalc.network.records import Kind, Mode, Node
-from linecalc.rules.art702_firm_power import VOLTS, firm_volt_amperes, firm_watts
+from linecalc.rules.art702_firm_power import firm_volt_amperes, firm_watts
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.term import Number, given, label, named, smallest, total, value_of
 
@@ -26,7 +26,11 @@ DIFFER = "reviewers differ on 702.4 and 710.15 here"
 
 @dataclass(frozen=True, slots=True)
 class Backup:
-    """The islanded part: its isolation device, units, load current of the worse leg, unbalance, firm power."""
+    """The islanded part: what separates it, its units, load current of the worse leg, unbalance, firm power.
+
+    ``isolation`` is the isolation device, a unit with built-in transfer, or
+    stand-alone the panel where the units come together.
+    """
 
     isolation: Node
     units: tuple[Node, ...]
@@ -41,15 +45,15 @@ class Backup:
 def backup_of(sized: Sized) -> Backup | None:
     """The figures of the islanded part, or None where nothing can be backed up."""
     network = sized.network
-    isolation = next(iter(network.of_kind(Kind.ISOLATION)), None)
-    if isolation is None:
+    if network.island is None:
         return None
+    isolation = network.nodes[network.island]
     inside = set(network.below(isolation.tag))
     units = tuple(node for node in network.of_kind(Kind.UNIT) if node.tag in inside)
     if not units:
         return None
     below = [sized.circuit(circuit.tag) for circuit in network.children.get(isolation.tag, ())]
-    supply = [circuit.currents.of(Mode.SUPPLY) for circuit in below]
+    supply = [sized.currents.island_load] if network.is_standalone() else [circuit.currents.of(Mode.SUPPLY) for circuit in below]
     load = label(named(total([_current(found) for found in supply]), "I_backup", "A", "backed-up load on the more loaded leg", "standby_capacity"), "system.I_backup")
     unbalance = total([found.neutral for found in supply if value_of(found.neutral) > 0.0])
     firm_va = firm_volt_amperes(sized, isolation)
@@ -83,7 +87,7 @@ def capacity(sized: Sized) -> Iterator[Check]:
     ``standby_capacity``: 702.4(A)(2) in 2023, 702.4(B)(2) before; ``standby_capacity_manual``.
     """
     backup = backup_of(sized)
-    if backup is None:
+    if backup is None or sized.network.is_standalone():
         return
     method = sized.network.project.backup.method or FULL
     if method == MANUAL:
@@ -110,7 +114,7 @@ def _panels_without_load(sized: Sized, backup: Backup) -> tuple[str, ...]:
 
 
 def _full(sized: Sized, backup: Backup) -> Iterator[Check]:
-    load_va = label(rating_as_power(backup.load_a, VOLTS), "system.S_load", "S_load")
+    load_va = label(rating_as_power(backup.load_a, nominal_voltage(sized.network.project)), "system.S_load", "S_load")
     chosen = "" if sized.network.project.backup.method else " (no method chosen: the strictest is taken)"
     words = f"full backed-up load against firm power{chosen}; {DIFFER}"
     yield limit_check(
@@ -149,7 +153,7 @@ def _managed(sized: Sized, backup: Backup) -> Iterator[Check]:
         sized.book,
         "standby_capacity",
         "system",
-        label(rating_as_power(setting, VOLTS), "system.S_set", "S_set"),
+        label(rating_as_power(setting, nominal_voltage(sized.network.project)), "system.S_set", "S_set"),
         backup.firm_va,
         "VA",
         f"load management ({chosen.management_listing}) limits the load within firm power; {DIFFER}",

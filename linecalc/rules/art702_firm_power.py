@@ -11,20 +11,18 @@ from collections.abc import Iterator
 
 from linecalc.calc.backup import combined_discharge, combined_rating, firm_apparent_power, firm_power, rating_as_power, real_power
 from linecalc.network.build import Network
-from linecalc.network.loads import term_of
+from linecalc.network.loads import nominal_voltage, term_of
 from linecalc.network.records import Circuit, Kind, Node
 from linecalc.sizing.devices import node_device
 from linecalc.sizing.records import Sized
 from linecalc.term import Number, given, label, named, smallest, total, value_of
-
-VOLTS = given(240.0, "V", "V_nom", "service.voltage", "nominal voltage")
 
 
 def firm_volt_amperes(sized: Sized, isolation: Node) -> Number:
     """The island ratings together, held down by every device, conductor and bus on the way to the loads."""
     together = _towards_loads(sized, isolation.tag, _consumers(sized.network, isolation.tag))
     ways = [
-        label(rating_as_power(amps, VOLTS), f"system.S_way_{name}", f"S_{name}")
+        label(rating_as_power(amps, nominal_voltage(sized.network.project)), f"system.S_way_{name}", f"S_{name}")
         for name, amps in _into_loads(sized, isolation.tag)
     ]
     return label(firm_apparent_power([together, *ways]), "system.S_firm")
@@ -60,7 +58,7 @@ def _towards_loads(sized: Sized, tag: str, consumers: int) -> Number:
     """What the units at or below a node can send on from it, in volt-amperes."""
     node = sized.network.nodes[tag]
     if node.kind is Kind.UNIT:
-        return label(rating_as_power(sized.currents.sources[tag].island_a, VOLTS), f"{tag}.S_island")
+        return label(rating_as_power(sized.currents.sources[tag].island_a, nominal_voltage(sized.network.project)), f"{tag}.S_island")
     parts = []
     for step in sized.network.children.get(tag, ()):
         part = _towards_loads(sized, step.down, consumers)
@@ -71,7 +69,7 @@ def _towards_loads(sized: Sized, tag: str, consumers: int) -> Number:
         return 0.0
     together = label(combined_rating(parts), f"{tag}.S_units") if len(parts) > 1 else parts[0]
     if node.kind is Kind.PANEL:
-        bus = label(rating_as_power(term_of(node.item.bus, "I_bus", f"panel.{tag}.bus", f"bus rating of {tag}"), VOLTS), f"{tag}.S_bus", f"S_{tag}")
+        bus = label(rating_as_power(term_of(node.item.bus, "I_bus", f"panel.{tag}.bus", f"bus rating of {tag}"), nominal_voltage(sized.network.project)), f"{tag}.S_bus", f"S_{tag}")
         if value_of(bus) < value_of(together):
             return label(named(smallest(together, bus), "S_held", "VA", f"held down by the bus of {tag}", "standby_capacity"), f"{tag}.S_held")
     return together
@@ -79,7 +77,7 @@ def _towards_loads(sized: Sized, tag: str, consumers: int) -> Number:
 
 def _held(sized: Sized, step: Circuit, part: Number) -> Number:
     """The power of the units on a circuit, held down by its device and its conductors."""
-    limits = [label(rating_as_power(amps, VOLTS), f"system.S_way_{name}", f"S_{name}") for name, amps in _ratings(sized, step)]
+    limits = [label(rating_as_power(amps, nominal_voltage(sized.network.project)), f"system.S_way_{name}", f"S_{name}") for name, amps in _ratings(sized, step)]
     if sized.network.nodes[step.down].kind is Kind.UNIT:
         limits = [limit for limit in limits if value_of(limit) < value_of(part)]
     if not limits:

@@ -172,7 +172,7 @@ def export_limit(sized: Sized) -> Iterator[Check]:
     ----------
     ``interconnect_location``: the limit itself is the utility's.
     """
-    limit = sized.network.project.service.export_limit
+    limit = getattr(sized.network.project.service, "export_limit", None)
     if limit is None:
         return
     total = sum(node.data.ac_power.value for node in sized.network.of_kind(Kind.UNIT, Kind.INVERTER))

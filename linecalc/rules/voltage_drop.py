@@ -46,7 +46,7 @@ def _carries(circuit: SizedCircuit) -> bool:
 
 
 def _judged(sized: Sized, circuit: SizedCircuit, worst: ModeDrop) -> Check:
-    target = circuit.circuit.item.drop_target or sized.network.project.service.drop_target
+    target = circuit.circuit.item.drop_target or getattr(sized.network.project.service, "drop_target", None)
     word = "rise" if worst.mode is Mode.EXPORT else "drop"
     mode = "at operating current" if worst.mode is Mode.DC else f"in {worst.mode.value} mode"
     if target is not None:
@@ -92,7 +92,7 @@ def rises(sized: Sized) -> Iterator[Check]:
     ----------
     ``voltage_drop``: a target of the utility or the user, else informational.
     """
-    target = sized.network.project.service.rise_target
+    target = getattr(sized.network.project.service, "rise_target", None)
     for circuit in sized.circuits:
         if circuit.rise_to_meter is None:
             continue

@@ -154,7 +154,7 @@ def _choose(
     smallest = None if governed is Governed.NOTHING_PASSES else trial.size
     if wanted.size is not None:
         return try_size(task, wanted.size), Governed.GIVEN, smallest
-    target = task.circuit.item.drop_target or surveyed.currents.network.project.service.drop_target
+    target = task.circuit.item.drop_target or getattr(surveyed.currents.network.project.service, "drop_target", None)
     if target is None or smallest is None:
         return trial, governed, smallest
     for size in SIZES[size_index(smallest) :]:

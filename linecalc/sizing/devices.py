@@ -14,7 +14,7 @@ from linecalc.term import Number, Term, label, value_of
 from linecalc.units import Quantity
 
 LEAST_DEVICE_A = 15.0
-_HAS_DEVICE_KEY = {Kind.PANEL: "main", Kind.ISOLATION: "main", Kind.DISCONNECT: "device"}
+_HAS_DEVICE_KEY = {Kind.PANEL: "main", Kind.ISOLATION: "main", Kind.DISCONNECT: "device", Kind.TRANSFER: "main", Kind.GENERATOR: "device"}
 MOTORS = ("motor", "motor-compressor")
 
 
@@ -72,6 +72,8 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
     network, book = currents.network, currents.book
     need = needed_device(currents, circuit)
     upper = network.nodes[circuit.up]
+    if network.nodes[circuit.down].kind is Kind.GENERATOR:
+        return node_device(network.nodes[circuit.down], book, need)
     on_breaker = upper.kind is Kind.PANEL and not circuit.item.feed_through
     own = _own(circuit, network, book, need, on_breaker)
     if own is not None or circuit.item.breaker == "none":
@@ -130,7 +132,7 @@ def node_device(node: Node, book: Book, need: Number) -> Device | None:
         return None
     written = getattr(node.item, key)
     path = f"{_TABLE[node.kind]}.{node.tag}.{key}"
-    kind = node.item.device_kind if node.kind is Kind.DISCONNECT else "main"
+    kind = node.item.device_kind if node.kind is Kind.DISCONNECT else _WORDS.get(node.kind, "main")
     if isinstance(written, Quantity):
         rating = term_of(written, f"I_{node.tag}", path, f"device in {node.tag}")
         return Device(rating, "main" if kind == "none" else kind, node.tag, node.tag, False, False, False, path)
@@ -143,7 +145,16 @@ def node_device(node: Node, book: Book, need: Number) -> Device | None:
     return None
 
 
-_TABLE = {Kind.PANEL: "panel", Kind.ISOLATION: "isolation", Kind.DISCONNECT: "disconnect"}
+_TABLE = {
+    Kind.PANEL: "panel",
+    Kind.ISOLATION: "isolation",
+    Kind.DISCONNECT: "disconnect",
+    Kind.TRANSFER: "transfer",
+    Kind.GENERATOR: "generator",
+}
+
+
+_WORDS = {Kind.GENERATOR: "breaker"}
 
 
 def _load_end(network: Network, tag: str, book: Book, need: Number) -> Device | None:

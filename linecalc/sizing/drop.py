@@ -15,7 +15,7 @@ from linecalc.calc.drop import cumulative_rise, dc_drop, effective_impedance, pe
 from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.currents import Currents
-from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, term_of
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, nominal_voltage
 from linecalc.network.records import Circuit, Kind, Mode, Node, System
 from linecalc.sizing.records import Conductor, ModeDrop, SizedCircuit
 from linecalc.sizing.surroundings import Place
@@ -76,8 +76,8 @@ def _single_leg(circuit: Circuit, network: Network) -> bool:
 def _base(circuit: Circuit, network: Network) -> Number:
     """Nominal voltage; that of a leg for a 120 V load."""
     if _single_leg(circuit, network):
-        return given(LEG_V, "V", "V_base", "service.voltage", "nominal voltage of a leg")
-    return term_of(network.project.service.voltage, "V_base", "service.voltage", "nominal voltage")
+        return given(LEG_V, "V", "V_base", nominal_voltage(network.project).origin, "nominal voltage of a leg")
+    return nominal_voltage(network.project, "V_base")
 
 
 def _way_back(circuit: Circuit, network: Network, conductor: Conductor, neutral: Conductor | None) -> Conductor:
@@ -95,7 +95,8 @@ def _power_factor(circuit: Circuit, network: Network, mode: Mode) -> Number:
     """1 in a unit's own circuit and for export; else as given, else that of the load, else 0.85."""
     path = f"circuit.{circuit.tag}.power_factor"
     node = network.nodes[circuit.down]
-    if mode is Mode.EXPORT or node.kind in (Kind.UNIT, Kind.INVERTER):
+    source = node.kind in (Kind.UNIT, Kind.INVERTER) and node.tag not in network.children
+    if mode is Mode.EXPORT or source:
         return given(1.0, "", "pf", f"rule:{RULE}", "power factor of the source")
     if circuit.item.power_factor is not None:
         return given(circuit.item.power_factor, "", "pf", path, "power factor")

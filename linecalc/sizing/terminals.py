@@ -15,7 +15,7 @@ from linecalc.units import Quantity
 
 COLUMNS = (60, 75, 90)
 LIMIT_A = 100.0
-_NEVER_90 = (Kind.PANEL, Kind.UNIT, Kind.INVERTER, Kind.DISCONNECT, Kind.ISOLATION, Kind.SERVICE, Kind.LOAD)
+_NEVER_90 = (Kind.PANEL, Kind.UNIT, Kind.INVERTER, Kind.DISCONNECT, Kind.ISOLATION, Kind.SERVICE, Kind.LOAD, Kind.TRANSFER, Kind.GENERATOR)
 
 
 @dataclass(frozen=True, slots=True)
