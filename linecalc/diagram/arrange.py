@@ -6,13 +6,14 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from linecalc.diagram.blocks import Block, measure
-from linecalc.diagram.columns import Columns, Cutting, Density, UnitText, least_width, set_columns
+from linecalc.diagram.columns import Columns, Cutting, Density, UnitText
 from linecalc.diagram.cut import Cut, Piece, cut_sources
 from linecalc.diagram.fold import Folding, foldings
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
 from linecalc.diagram.place import place_block
 from linecalc.diagram.plan import PlanNode, Style
 from linecalc.diagram.scene import Box, Item, Outline, Text, Wire, snap_up
+from linecalc.diagram.widths import needs_of, set_columns
 
 _INSIDE, _ABOVE = UnitText.INSIDE, UnitText.ABOVE
 #: From the roomiest setting to the tightest that says everything.
@@ -42,7 +43,6 @@ TIGHT = (
     Density(0.1, 0.1, 1, 3, 0.03, _INSIDE, 0, Cutting.ALLOWED),
 )
 _ROW_GAP_IN = 0.2
-_APART = "on this sheet"
 _SLOT_GAP_IN = 0.25
 _INSET_IN = 0.1
 _TURN_IN = 0.0625
@@ -119,7 +119,7 @@ def arrange_whole(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> 
 
 def arrange_cut(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
     """The tree with its sources apart, at its right or below it, in the first setting that fits."""
-    cut = cut_sources(root, _APART)
+    cut = cut_sources(root, "")
     if not cut.pieces:
         return None
     for density in densities:
@@ -163,8 +163,8 @@ def _below(cut: Cut, density: Density, area: Box) -> Arrangement | None:
 def _beside(cut: Cut, density: Density, area: Box) -> Arrangement | None:
     """What stayed together on the left, the pieces one below the other on the right."""
     insets = 2 * _INSET_IN if any(piece.boundary for piece in cut.pieces) else 0.0
-    left = least_width(cut.main, density)
-    right = max(least_width(piece.root, density) for piece in cut.pieces) + insets
+    left = needs_of(cut.main, density).total()
+    right = max(needs_of(piece.root, density).total() for piece in cut.pieces) + insets
     spare = area.width() - left - right - _SLOT_GAP_IN
     if spare < 0:
         return None

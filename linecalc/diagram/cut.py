@@ -33,7 +33,8 @@ def letter_of(number: int) -> str:
 def cut_sources(root: PlanNode, where: str) -> Cut:
     """Cut every branch of a panel or tap that leads to sources and no further panel.
 
-    *where* is what a reference says of the place of the piece, such as ``below`` or ``sheet E-601.2``.
+    *where* is what a reference says of the place of the piece, such as ``sheet E-601.2``; empty where
+    it stands on the same sheet.
     """
     pieces: list[Piece] = []
     main = _without_sources(root, "", where, pieces)
@@ -72,7 +73,8 @@ def _is_source(node: PlanNode) -> bool:
 
 def _reference(branch: Branch, letter: str, where: str) -> PlanNode:
     """The end of a wire that goes on elsewhere."""
-    return PlanNode(f"reference {letter}", Style.REFERENCE, letter, (f"{_far(branch.node)}, {where}",))
+    text = ", ".join(part for part in (_far(branch.node), where) if part)
+    return PlanNode(f"reference {letter}", Style.REFERENCE, letter, (text,))
 
 
 def _far(node: PlanNode) -> str:

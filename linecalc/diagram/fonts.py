@@ -22,6 +22,8 @@ LINE_PITCH = 1.65
 #: Drawn in place of a character that the font lacks.
 MISSING = "\u25a1"
 ELLIPSIS = "\u2026"
+#: Units that stay on one line with their number.
+_UNITS = frozenset("A kA V W kW MW VA kVA Wh kWh ft in mm m AWG kcmil °C °F % ohm".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +139,7 @@ def wrap(text: str, width_in: float, cap_height_in: float) -> tuple[str, ...]:
     """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _words(text):
         candidate = f"{line} {word}" if line else word
         if text_width_in(candidate, cap_height_in) <= width_in:
             line = candidate
@@ -149,6 +151,17 @@ def wrap(text: str, width_in: float, cap_height_in: float) -> tuple[str, ...]:
         line = pieces[-1]
     lines.append(line)
     return tuple(lines)
+
+
+def _words(text: str) -> list[str]:
+    """The words of a text; a number and its unit count as one word."""
+    words: list[str] = []
+    for word in text.split():
+        if words and word.strip(",;.)") in _UNITS and words[-1][-1:].isdigit():
+            words[-1] += " " + word
+        else:
+            words.append(word)
+    return words
 
 
 def wrap_to(text: str, width_in: float, cap_height_in: float, lines_max: int) -> tuple[str, ...]:

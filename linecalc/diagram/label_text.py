@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from linecalc.diagram.columns import (
     LEAF_TEXT_GAP,
@@ -24,6 +25,10 @@ _ONE_LINE_BELOW = 0.1
 _ALL_LINES = 40
 _HEAD_LINES = 3
 _BOXES = ("junction", "combiner")
+_WISH_MAX = 3.5
+_TEXT_MAX = 6.0
+#: Room before and after the text beside a leaf.
+LEAF_MARGIN = LEAF_TEXT_GAP + 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,16 +129,47 @@ def _reference_room(node: PlanNode, column: int, columns: Columns) -> float:
 
 
 def _leaf_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
-    """Beside the symbol: on one line where the setting is tight and it fits, else on several."""
-    width = columns.right - 0.1 - columns.x[column] - symbol_width(node, density) - LEAF_TEXT_GAP
-    one = "; ".join(node.label)
+    """The text beside a leaf, in the room from its symbol to the end of the drawing."""
+    left = columns.x[column] + symbol_width(node, density)
+    return leaf_label(node.label, columns.right - left - LEAF_MARGIN, density)
+
+
+@lru_cache(maxsize=20_000)
+def leaf_label(label: tuple[str, ...], width: float, density: Density) -> Label:
+    """On one line where the setting is tight and it fits, else on several."""
+    one = "; ".join(label)
     fits = text_width_in(one, density.text_in) <= width
     if density.leaf_lines == 1 or (fits and density.row_gap_in <= _ONE_LINE_BELOW):
         return Label((), wrap_to(one, width, density.text_in, 1), fits)
-    rest = "; ".join(node.label[1:])
-    head = wrap(node.label[0], width, density.head_in)
+    rest = "; ".join(label[1:])
+    head = wrap(label[0], width, density.head_in)
     rests = wrap(rest, width, density.text_in) if rest else ()
     if len(head) + len(rests) <= density.leaf_lines:
         return Label(head, rests)
     most = density.leaf_lines - 1
-    return Label(wrap_to(node.label[0], width, density.head_in, 1), wrap_to(rest, width, density.text_in, most), False)
+    return Label(wrap_to(label[0], width, density.head_in, 1), wrap_to(rest, width, density.text_in, most), False)
+
+
+def leaf_text_wish(node: PlanNode, density: Density) -> float:
+    """Width with which the text beside a leaf or a reference wraps least, at most 3.5 in."""
+    if node.style is Style.REFERENCE:
+        return text_width_in(node.label[0], density.text_in)
+    head = text_width_in(node.label[0], density.head_in)
+    rest = text_width_in("; ".join(node.label[1:]), density.text_in)
+    return min(max(head, rest) + 0.001, _WISH_MAX)
+
+
+@lru_cache(maxsize=20_000)
+def leaf_text_least(node: PlanNode, density: Density) -> float:
+    """The narrowest width in which nothing of the text beside a leaf or a reference is cut."""
+    if node.style is Style.REFERENCE:
+        return text_width_in(node.label[0], density.text_in) + 0.001
+    width = 0.5
+    while width < _TEXT_MAX and not leaf_label(node.label, width, density).complete:
+        width += 0.125
+    return width
+
+
+def tag_width(run_tag: str, density: Density) -> float:
+    """Width of the outline around a run tag."""
+    return snap_up(max(0.25, text_width_in(run_tag, density.text_in) + 0.12)) if run_tag else 0.0

@@ -14,11 +14,10 @@ from linecalc.diagram.columns import (
     Density,
     UnitText,
     symbol_width,
-    tag_width,
     unit_width,
 )
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
-from linecalc.diagram.label_text import Label, stack_item_height
+from linecalc.diagram.label_text import Label, stack_item_height, tag_width
 from linecalc.diagram.plan import Branch, Style
 from linecalc.diagram.scene import Box, Item, Outline, Symbol, Text, Wire
 from linecalc.diagram.symbols import BUS_IN, place, shape

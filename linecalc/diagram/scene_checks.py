@@ -73,8 +73,12 @@ def crossings(scene: Scene) -> tuple[str, ...]:
 
 
 def loose_ends(scene: Scene) -> tuple[str, ...]:
-    """Wire ends that touch neither a symbol, nor a run tag, nor another wire; samples are let be."""
+    """Wire ends that touch neither a symbol, nor a run tag, nor another wire; samples are let be.
+
+    A grounding wire may also end on an enclosure.
+    """
     targets = [item.box for item in scene.items if isinstance(item, Symbol) or _is_tag(item)]
+    enclosures = [edge for item in scene.of(Outline) if item.kind == "enclosure" for edge in _edges(item)]
     faults = []
     for wire in scene.of(Wire):
         if wire.role == "sample":
@@ -82,7 +86,8 @@ def loose_ends(scene: Scene) -> tuple[str, ...]:
         others = [s for other in scene.of(Wire) if other is not wire for s in other.segments()]
         for x, y in (wire.points[0], wire.points[-1]):
             point = Box(x, y, x, y)
-            if not any(box.grown(_TOUCH_IN).contains(point) for box in [*targets, *others]):
+            grounded = enclosures if wire.role == "ground" else []
+            if not any(box.grown(_TOUCH_IN).contains(point) for box in [*targets, *others, *grounded]):
                 faults.append(f"wire {wire.subject} ends loose at {x}, {y}")
     return tuple(faults)
 

@@ -64,11 +64,12 @@ def note_blocks(study: Study) -> tuple[TextBlock, ...]:
 
 def _notes(study: Study) -> list[str]:
     project = study.project
-    failing = study.count(Level.FAIL)
+    failing, missing = study.count(Level.FAIL), study.count(Level.NOT_CHECKED)
     notes = [
         f"Scope: {project.project.scope}." if project.project.scope else "",
         f"Checked against NEC {study.book.edition}: {_verdicts(study)}. See the calculation sheet.",
         "THIS DESIGN FAILS CHECKS: see the calculation sheet before use." if failing else "",
+        "CHECKS COULD NOT BE MADE because inputs are missing: see the calculation sheet." if missing else "",
         _temperatures(study),
         _backup(study),
         _bonds(study),
