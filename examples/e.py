@@ -45,6 +45,14 @@ def house() -> linecalc.Project:
         x_over_r=1.5,
     )
     house.backup(method="full load")
+    house.grounding(
+        electrodes=["concrete-encased", "rod"],
+        existing=True,
+        location="below the main panel",
+        array_bonding="frames bonded by listed clamps, rails by listed splices (invented kit)",
+        array_listing="UL 2703",
+        array_electrode="building",
+    )
     equipment(house)
     panels(house)
     for number in FREE_AIR_FT:
@@ -149,6 +157,7 @@ def panels(house: linecalc.ProjectBuilder) -> None:
         internal_bus="no",
         neutral_bond=False,
         switches_neutral=False,
+        interrupting="22 kA",
         **inside,
     )
     house.unit("U1", equipment="unit-76", location="garage wall", mounting="wall")

@@ -9,6 +9,7 @@ from linecalc.term import Number, largest, named, sqrt, total
 
 FEET_PER_KFT = 1000.0
 LINE_TO_NEUTRAL_AT_TERMINALS = 1.5
+FAST_TRIP_MULTIPLE = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,3 +219,61 @@ def with_contributions(fault_a: Number, contributions_a: Sequence[Number]) -> Nu
     """
     current = total((fault_a, *contributions_a))
     return named(current, "I_fault", "A", "fault current with the sources", "interconnection_fault_ratings")
+
+
+def worst_fault(faults_a: Sequence[Number]) -> Number:
+    """The largest of the fault currents at a place, which interrupting ratings are held against, in amperes.
+
+    Parameters
+    ----------
+    faults_a : line-to-line and line-to-neutral fault currents at the place, amperes.
+
+    References
+    ----------
+    `interrupting_rating` 110.9; `sccr` 110.10.
+
+    Examples
+    --------
+    >>> worst_fault([9000.0, 11000.0])
+    11000.0
+    """
+    return named(largest(*faults_a), "I_fault", "A", "largest fault current at this place", "interrupting_rating")
+
+
+def storage_fault(currents_a: Sequence[Number]) -> Number:
+    """Short-circuit current of the storage on one direct-current bus, in amperes.
+
+    Parameters
+    ----------
+    currents_a : short-circuit current of each battery that feeds the bus, amperes.
+
+    References
+    ----------
+    `interrupting_rating` 110.9.
+
+    Examples
+    --------
+    >>> storage_fault([1200.0, 1200.0])
+    2400.0
+    """
+    current = total(tuple(currents_a))
+    return named(current, "I_sc_dc", "A", "short-circuit current of the storage together", "interrupting_rating")
+
+
+def largest_fast_device(fault_a: Number) -> Number:
+    """The largest breaker that a small fault current still trips at once, in amperes.
+
+    Parameters
+    ----------
+    fault_a : all the current that flows into the fault, amperes.
+
+    References
+    ----------
+    `island_fault`: breakers for dwellings trip at once from about six times their rating.
+
+    Examples
+    --------
+    >>> largest_fast_device(240.0)
+    40.0
+    """
+    return named(fault_a / FAST_TRIP_MULTIPLE, "I_fast", "A", "largest breaker that trips at once", "island_fault")

@@ -13,6 +13,8 @@ from linecalc.sizing.buses import bus_figures, supply_side_figures
 from linecalc.sizing.circuits import Surveyed, size_circuit
 from linecalc.sizing.devices import size_devices
 from linecalc.sizing.drop import with_rises
+from linecalc.sizing.fault import fault_figures
+from linecalc.sizing.grounding_system import grounding_system
 from linecalc.sizing.raceways import size_raceways, spare_sizes
 from linecalc.sizing.records import Sized
 from linecalc.sizing.strings import string_figures
@@ -39,4 +41,6 @@ def size(currents: Currents) -> Sized:
     assumptions.extend(spare_sizes(raceways))
     buses = bus_figures(currents, circuits)
     supply = supply_side_figures(currents, circuits)
-    return Sized(network, currents, book, circuits, raceways, strings, buses, supply, tuple(dict.fromkeys(assumptions)))
+    grounding = grounding_system(network, book, circuits)
+    faults = fault_figures(currents, circuits, assumptions)
+    return Sized(network, currents, book, circuits, raceways, strings, buses, supply, grounding, tuple(dict.fromkeys(assumptions)), faults)

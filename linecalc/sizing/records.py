@@ -11,6 +11,8 @@ from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.records import Assumption, Circuit, CircuitCurrents, Demand, Mode
+from linecalc.sizing.fault_records import Faults
+from linecalc.sizing.grounding_records import GroundingSystem
 from linecalc.term import Number
 
 
@@ -300,7 +302,9 @@ class Sized:
     strings: tuple[StringFigures, ...]
     buses: tuple[BusFigures, ...]
     supply_side: SupplySideFigures | None
+    grounding: GroundingSystem
     assumptions: tuple[Assumption, ...]
+    faults: Faults | None = None
 
     def circuit(self, tag: str) -> SizedCircuit:
         """The sized circuit of that tag."""

@@ -115,10 +115,14 @@ CALLS: dict[str, list[dict]] = {
     ],
     "fault.assumed_contribution": [{"start_a": 70.0, "rated_a": 40.3}, {"start_a": 140.0, "rated_a": 40.3}],
     "fault.with_contributions": [{"fault_a": 5123.0, "contributions_a": [80.6, 140.0]}],
+    "fault.worst_fault": [{"faults_a": [5123.0, 6203.5]}],
+    "fault.storage_fault": [{"currents_a": [1203.0, 980.5]}],
+    "fault.largest_fast_device": [{"fault_a": 285.0}],
     "grounding.increase_ratio": [{"installed_cmil": 52620.0, "smallest_cmil": 41740.0}],
     "grounding.proportional_egc_area": [
         {"base_cmil": 10380.0, "installed_cmil": 52620.0, "smallest_cmil": 41740.0}
     ],
+    "grounding.area_of_sets": [{"area_cmil": 167800.0, "sets": 2.0}],
     "grounding.supply_side_jumper_area": [{"ungrounded_cmil": 1200000.0}],
     "interconnection.source_demand": [
         {"currents_a": [40.3, 16.1]},
