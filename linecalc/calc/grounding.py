@@ -51,6 +51,25 @@ def proportional_egc_area(base_cmil: Number, installed_cmil: Number, smallest_cm
     return named(area, "A_egc", "cmil", "area of the grounding conductor, raised in proportion", "egc_upsize")
 
 
+def area_of_sets(area_cmil: Number, sets: Number) -> Number:
+    """Area of the parallel sets of a conductor together, by which electrode conductors and bonding jumpers go.
+
+    Parameters
+    ----------
+    area_cmil : area of one conductor, circular mils. sets : conductors in parallel.
+
+    References
+    ----------
+    `gec` Table 250.66, Note 1; `ssbj` Table 250.102(C)(1).
+
+    Examples
+    --------
+    >>> area_of_sets(167800.0, 2.0)
+    335600.0
+    """
+    return named(area_cmil * sets, "A_ug", "cmil", "area of the largest ungrounded conductor, all sets", "ssbj")
+
+
 def supply_side_jumper_area(ungrounded_cmil: Number) -> Number:
     """Area of a supply-side bonding jumper beyond the table, 12.5 percent, in the unit given.
 

@@ -177,6 +177,19 @@ class Book:
         """
         return self._by_ungrounded("250.66", ungrounded_area_cmil, ungrounded_material, f"gec_{material.lower()}")
 
+    def electrode_limit(self, electrode: str, material: str) -> str | None:
+        """Size above which a kind of electrode asks for nothing, where the conductor goes to no other kind; None for no limit.
+
+        References
+        ----------
+        ``electrode_limits``: 250.66(A) to (C).
+        """
+        table = self.table("250.66-electrodes")
+        for kind, size in zip(table.texts("electrode"), table.texts(f"limit_{material.lower()}"), strict=True):
+            if kind == electrode:
+                return size or None
+        raise TableError(f"{table.number} has no row {electrode}")
+
     def supply_side_jumper(self, ungrounded_area_cmil: float, ungrounded_material: str, material: str) -> str:
         """Supply-side bonding jumper or grounded conductor by the largest ungrounded conductor; "" above the table.
 

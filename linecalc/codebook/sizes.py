@@ -15,6 +15,11 @@ def size_index(size: str) -> int:
     return _INDEX[size]
 
 
+def smaller_size(first: str, second: str) -> str:
+    """The smaller of two conductor sizes."""
+    return first if _INDEX[first] <= _INDEX[second] else second
+
+
 def larger_size(first: str, second: str) -> str:
     """The larger of two conductor sizes."""
     return first if _INDEX[first] >= _INDEX[second] else second

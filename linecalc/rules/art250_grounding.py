@@ -15,8 +15,7 @@ from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import size_index
 from linecalc.network.records import Kind, Node, System
 from linecalc.project.equipment import UnitData
-from linecalc.project.model import SERVICE
-from linecalc.sizing.circuits import is_ahead_of_disconnects
+from linecalc.sizing.grounding_system import service_disconnects
 from linecalc.sizing.records import Egc, Sized, SizedCircuit
 from linecalc.term import value_of
 
@@ -88,6 +87,31 @@ def _wire(sized: Sized, circuit: SizedCircuit, egc: Egc) -> Check:
     )
 
 
+def shared_conductors(sized: Sized) -> Iterator[Check]:
+    """One grounding conductor for several circuits of a raceway is the largest that any of them requires.
+
+    References
+    ----------
+    ``shared_egc``: 250.122(C).
+    """
+    for shared in sized.grounding.shared:
+        if shared.given_size is None:
+            continue
+        book, names = sized.book, ", ".join(shared.circuits)
+        text = f"one grounding conductor {shared.given_size} {shared.material} for {names}; {shared.by_circuit} asks for {shared.needed_size}"
+        yield limit_check(
+            book,
+            "shared_egc",
+            shared.section,
+            book.area_cmil(shared.given_size),
+            book.area_cmil(shared.needed_size),
+            "cmil",
+            text,
+            f"{text}: too small",
+            Sense.AT_LEAST,
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class Bonds:
     """Where the neutral is bonded, where it must be, and what is not known."""
@@ -97,20 +121,10 @@ class Bonds:
     unknown: tuple[str, ...]
 
 
-def service_disconnects(sized: Sized) -> tuple[str, ...]:
-    """The first panels and disconnects behind the service, through junctions and isolation devices without a main."""
-    network = sized.network
-    found, waiting = [], [SERVICE]
-    while waiting:
-        for circuit in network.children.get(waiting.pop(), ()):
-            (waiting if is_ahead_of_disconnects(network.nodes[circuit.down]) else found).append(circuit.down)
-    return tuple(sorted(found))
-
-
 def _bonds(sized: Sized) -> Bonds:
-    disconnects = service_disconnects(sized)
+    disconnects = service_disconnects(sized.network)
     bonded, unknown = [], []
-    for node in sized.network.of_kind(Kind.PANEL, Kind.ISOLATION, Kind.DISCONNECT):
+    for node in sized.network.of_kind(Kind.PANEL, Kind.ISOLATION, Kind.DISCONNECT, Kind.TRANSFER):
         if node.tag not in sized.network.parent:
             continue
         if node.item.neutral_bond is None and _has_neutral_bus(node):
@@ -131,6 +145,8 @@ def neutral_bonds(sized: Sized) -> Iterator[Check]:
     ----------
     ``service_grounding``: 250.24; ``neutral_for_grounding``: 250.142; ``supply_side_grounding``: 250.25.
     """
+    if sized.network.is_standalone():
+        return
     bonds = _bonds(sized)
     for tag in bonds.disconnects:
         yield from _service_bond(sized, tag, bonds)
@@ -169,12 +185,15 @@ def source_bonds(sized: Sized) -> Iterator[Check]:
     ----------
     ``separately_derived``: 250.30; ``neutral_for_grounding``: 250.142.
     """
-    isolation = next(iter(sized.network.of_kind(Kind.ISOLATION)), None)
-    if isolation is None:
+    if sized.network.is_standalone():
+        return
+    if sized.network.island is None:
         yield from _never_islanded(sized)
         return
-    if isolation.item.switches_neutral is None:
-        needs = (f"isolation.{isolation.tag}.switches_neutral",)
+    isolation = sized.network.nodes[sized.network.island]
+    switching = isolation.data if isolation.kind is Kind.UNIT else isolation.item
+    if switching.switches_neutral is None:
+        needs = (f"equipment.{isolation.item.equipment}.switches_neutral" if isolation.kind is Kind.UNIT else f"isolation.{isolation.tag}.switches_neutral",)
         yield not_checked(sized.book, "separately_derived", isolation.tag, "whether the neutral is switched is not given", needs)
         return
     inside = set(sized.network.below(isolation.tag))
@@ -184,7 +203,7 @@ def source_bonds(sized: Sized) -> Iterator[Check]:
         yield not_checked(sized.book, "separately_derived", isolation.tag, "whether a unit bonds the neutral is not given", tuple(dict.fromkeys(missing)))
         return
     bonding = [node for node in units if node.data.neutral_bond != "none"]
-    judge = _switched if isolation.item.switches_neutral else _not_switched
+    judge = _switched if switching.switches_neutral else _not_switched
     yield judge(sized, isolation, bonding)
 
 

@@ -38,6 +38,7 @@ def size_raceways(network: Network, book: Book, circuits: Sequence[SizedCircuit]
 
 def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircuit]) -> SizedRaceway:
     held = tuple(conductor for circuit in inside for conductor in _held(book, circuit))
+    held = _with_shared_ground(book, section, inside, held)
     held += _spares(section, held)
     number = sum(conductor.count for conductor in held)
     limit = book.fill_limit(number, section.length.value)
@@ -56,6 +57,22 @@ def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircu
     internal = book.raceway_area_in2(section.method, size)
     fill = label(fill_percent(area, internal), f"{tag}.fill")
     return SizedRaceway(tag, section.method, size, selected, section.length.value, held, count, area, internal, fill, limit, ())
+
+
+def _with_shared_ground(
+    book: Book, section: Section, inside: Sequence[SizedCircuit], held: tuple[HeldConductor, ...]
+) -> tuple[HeldConductor, ...]:
+    """One grounding conductor for all circuits, where the section states it, in place of one each.
+
+    References
+    ----------
+    ``shared_egc``: 250.122(C).
+    """
+    if section.egc is None or not any(conductor.role == "grounding" for conductor in held):
+        return held
+    others = tuple(conductor for conductor in held if conductor.role != "grounding")
+    owner = next(circuit for circuit in inside if circuit.egc is not None and circuit.egc.kind != "raceway")
+    return (*others, _one(book, owner, "grounding", section.egc.size, section.egc.insulation or _egc_insulation(owner), 1))
 
 
 def _spares(section: Section, held: tuple[HeldConductor, ...]) -> tuple[HeldConductor, ...]:

@@ -11,7 +11,7 @@ import linecalc
 from linecalc.project.model import Project
 from tests.project.house import HOUSE, problems
 
-TABLES = ("site", "service", "backup", "power_control")
+TABLES = ("site", "service", "backup", "grounding", "rapid_shutdown", "required", "facts", "attachments", "power_control")
 
 
 def builder_of(text: str) -> linecalc.ProjectBuilder:
