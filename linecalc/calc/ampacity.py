@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from linecalc.calc.compare import at_most, same, smallest_of
-from linecalc.term import Number, named, total, value_of
+from linecalc.term import Number, named, smallest, total, value_of
 
 CONTINUOUS_FACTOR = 1.25
 DWELLING_FACTOR = 0.83
@@ -255,3 +255,23 @@ def _trial(level: Portion, portions: Sequence[Portion], basis: LowerPortionBasis
     return LevelTrial(
         ampacity, level.tag, tags, lower_ft, LOWER_PORTION_LIMIT_FT, percent_limit_ft, allowed
     )
+
+
+def capped_ampacity(corrected_a: Number, cap_a: Number, cite: str) -> Number:
+    """Ampacity after factors of a cable whose final ampacity has a cap, in amperes.
+
+    Parameters
+    ----------
+    corrected_a : ampacity after factors, from the insulation's column. cap_a : ampacity of the
+        column that the cable's article sets as the highest. cite : codebook key of that article.
+
+    References
+    ----------
+    `nm_cable_ampacity` 334.80; `se_cable_interior` 338.10(B)(4)(a).
+
+    Examples
+    --------
+    >>> capped_ampacity(64.5, 55.0, "nm_cable_ampacity")
+    55.0
+    """
+    return named(smallest(corrected_a, cap_a), "I_capped", "A", "ampacity after factors, held to the cable's cap", cite)

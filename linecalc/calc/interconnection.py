@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from linecalc.term import Number, largest, named, total
+from linecalc.term import Number, largest, named, smallest, total
 
 SOURCE_FACTOR = 1.25
 BUS_120 = 1.20
@@ -264,3 +264,80 @@ def supply_side_currents(currents_a: Sequence[Number]) -> Number:
     72.0
     """
     return named(total(tuple(currents_a)), "I_ss", "A", "sum of supply-side source currents", "supply_side")
+
+
+def tap_feeding_devices(feeder_device_a: Number, source_devices_a: Sequence[Number]) -> Number:
+    """What can feed a tap where the edition adds the source devices, not their currents, in amperes.
+
+    Parameters
+    ----------
+    feeder_device_a : device of the feeder. source_devices_a : devices of the sources on it. Amperes.
+
+    References
+    ----------
+    `feeder_taps` 705.12(A)(3) in 2023.
+
+    Examples
+    --------
+    >>> tap_feeding_devices(200.0, [60.0])
+    260.0
+    """
+    feeding = feeder_device_a + total(tuple(source_devices_a))
+    return named(feeding, "I_feeding", "A", "feeder device plus the devices of the sources on the feeder", "feeder_taps")
+
+
+def controlled_current(sources_a: Number, setting_a: Number) -> Number:
+    """Source current that a power control system lets flow, in amperes.
+
+    Parameters
+    ----------
+    sources_a : rated currents of the sources together. setting_a : setting of the control. Amperes.
+
+    References
+    ----------
+    `pcs` 705.13.
+
+    Examples
+    --------
+    >>> controlled_current(80.0, 48.0)
+    48.0
+    """
+    return named(smallest(sources_a, setting_a), "I_pcs", "A", "source current within the control setting", "pcs")
+
+
+def sources_together(currents_a: Sequence[Number]) -> Number:
+    """Sum of source currents, held against the rating of the meter, in amperes.
+
+    Parameters
+    ----------
+    currents_a : rated continuous currents in amperes, one a source.
+
+    References
+    ----------
+    `utility_limit`: the limit is the utility's.
+
+    Examples
+    --------
+    >>> sources_together([40.0, 40.0])
+    80.0
+    """
+    return named(total(tuple(currents_a)), "I_sources", "A", "rated currents of all sources together", "utility_limit")
+
+
+def source_powers_together(powers_w: Sequence[Number]) -> Number:
+    """Sum of source ratings, held against the cap of the utility, in watts.
+
+    Parameters
+    ----------
+    powers_w : rated AC powers in watts, one a source.
+
+    References
+    ----------
+    `utility_limit`: the limit is the utility's.
+
+    Examples
+    --------
+    >>> source_powers_together([9600.0, 7600.0])
+    17200.0
+    """
+    return named(total(tuple(powers_w)), "P_sources", "W", "rated powers of all sources together", "utility_limit")

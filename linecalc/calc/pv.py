@@ -276,3 +276,41 @@ def usable_array_power(ac_w: Number, charge_w: Number) -> Number:
     13800.0
     """
     return named(ac_w + charge_w, "P_use", "W", "array power usable while the storage has room (common practice)")
+
+
+def converter_current(output_a: Number, strings: Number) -> Number:
+    """Current of strings of dc-to-dc converters: their rated output, no irradiance factor, in amperes.
+
+    Parameters
+    ----------
+    output_a : rated output current of one converter in amperes. strings : strings in parallel.
+
+    References
+    ----------
+    `dc_dc_converter_current` 690.8(A)(1)(b), 690.8(A)(1)(c) and (d) in 2020, 690.8(A)(5) and (6) in 2017.
+
+    Examples
+    --------
+    >>> converter_current(15.0, 2.0)
+    30.0
+    """
+    return named(strings * output_a, "I_max", "A", "rated output current of the converters", "dc_dc_converter_current")
+
+
+def converter_voltage(output_v: Number, count: Number) -> Number:
+    """Voltage of converters in series where their instructions state no maximum, in volts.
+
+    Parameters
+    ----------
+    output_v : largest output voltage of one converter in volts. count : converters in series.
+
+    References
+    ----------
+    `pv_dc_dc_voltage` 690.7(B)(2).
+
+    Examples
+    --------
+    >>> converter_voltage(60.0, 9.0)
+    540.0
+    """
+    return named(count * output_v, "V_dc_dc", "V", "largest output voltages of the converters in series", "pv_dc_dc_voltage")

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from linecalc.term import Number, largest, named, total
 
+GENERATOR_FACTOR = 1.15
+
 
 def unit_circuit_current(export_a: Number, island_a: Number, charge_a: Number) -> Number:
     """Current of a unit's output circuit: the largest of its continuous ones, in amperes.
@@ -64,3 +66,22 @@ def combined_current(currents_a: Sequence[Number], cite: str = "inverter_output_
     80.0
     """
     return named(total(tuple(currents_a)), "I_src", "A", "current of the sources together", cite)
+
+
+def generator_conductor_need(rated_a: Number) -> Number:
+    """Ampacity of the conductors between a generator and the first overcurrent device, in amperes.
+
+    Parameters
+    ----------
+    rated_a : nameplate current of the generator in amperes.
+
+    References
+    ----------
+    `generator_conductor` 445.13(A).
+
+    Examples
+    --------
+    >>> generator_conductor_need(80.0)
+    92.0
+    """
+    return named(GENERATOR_FACTOR * rated_a, "I_gen_115", "A", "115 % of the generator's nameplate current", "generator_conductor")

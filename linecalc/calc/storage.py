@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from linecalc.term import Number, largest, named
+from collections.abc import Sequence
+
+from linecalc.term import Number, largest, named, total
 
 CITE = "ess_circuit_current"
 
@@ -104,3 +106,41 @@ def storage_circuit_current(discharge_a: Number, charge_a: Number) -> Number:
     125.0
     """
     return named(largest(discharge_a, charge_a), "I_ess", "A", "larger of discharge and charge current", CITE)
+
+
+def energy_together(energies_kwh: Sequence[Number], cite: str = "ess_energy") -> Number:
+    """Energy of several storages together, in kilowatt-hours.
+
+    Parameters
+    ----------
+    energies_kwh : nominal energies for limits, usable ones for runtime. cite : codebook key.
+
+    References
+    ----------
+    `ess_energy`; `ess_runtime` for usable energy.
+
+    Examples
+    --------
+    >>> energy_together([10.4, 10.4])
+    20.8
+    """
+    return named(total(tuple(energies_kwh)), "E_sum", "kWh", "energy together", cite)
+
+
+def runtime(usable_kwh: Number, load_w: Number) -> Number:
+    """How long the storage carries a steady load alone, in hours.
+
+    Parameters
+    ----------
+    usable_kwh : usable energy in kilowatt-hours, conversion losses left out. load_w : steady load in watts.
+
+    References
+    ----------
+    `ess_runtime`: common practice.
+
+    Examples
+    --------
+    >>> runtime(13.0, 4000.0)
+    3.25
+    """
+    return named(1000.0 * usable_kwh / load_w, "t_run", "h", "runtime of the usable energy at the stated load", "ess_runtime")
