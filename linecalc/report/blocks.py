@@ -6,6 +6,7 @@ from linecalc.network.records import Kind, Node
 from linecalc.report.amounts import against, amount, both
 from linecalc.report.circuit_block import circuit_facts, circuit_grids, circuit_title
 from linecalc.report.content import Block, Fact, Grid
+from linecalc.report.fault_block import fault_grid
 from linecalc.report.findings import short_citation, short_finding
 from linecalc.report.inputs import MARKED, Inputs
 from linecalc.report.lines import LineWriter
@@ -22,7 +23,7 @@ _SHOWN = {
     Kind.INVERTER: ("ac_power", "ac_current", "overcurrent_max", "mppt"),
     Kind.STORAGE: ("energy", "usable_energy", "charge_power", "discharge_power", "voltage_min", "voltage_max", "current"),
 }
-_ITEM_KEYS = ("bus", "rating", "main", "device", "feed", "voltage", "current", "power", "rla", "mca", "mocp", "fault_current", "conductor")
+_ITEM_KEYS = ("bus", "rating", "main", "device", "feed", "voltage", "current", "power", "rla", "mca", "mocp", "interrupting", "fault_current", "conductor")
 _WORDS = {
     "rla": "RLA",
     "mca": "MCA",
@@ -35,6 +36,7 @@ _WORDS = {
     "voltage_min": "Lowest voltage",
     "voltage_max": "Highest voltage",
     "bus": "Bus rating",
+    "interrupting": "Interrupting rating",
     "feed": "Fed from",
 }
 
@@ -83,6 +85,8 @@ class BlockWriter:
         if tag in self._study.network.nodes:
             node = self._study.network.nodes[tag]
             grids = (bus_grid(self._study, self._buses[tag]),) if tag in self._buses else ()
+            faults = None if node.kind is Kind.LOAD else fault_grid(self._study.sized.faults, tag)
+            grids += (faults,) if faults is not None else ()
             return f"{tag}: {_kind(node)}", self._node_facts(tag) + self._bus_facts(tag), grids
         return ("The system as a whole" if tag == SYSTEM else tag), (), ()
 

@@ -6,14 +6,16 @@ from typing import Any
 
 from linecalc.network.records import CircuitCurrents, Mode, ModeCurrent
 from linecalc.report.amounts import json_number as number
+from linecalc.report.fault_block import fault_result
+from linecalc.sizing.fault_records import Faults
 from linecalc.sizing.records import Conductor, Egc, SizedCircuit, SizedRaceway, Surroundings
 from linecalc.term import value_of
 
 Json = dict[str, Any]
 
 
-def circuit_result(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...]) -> Json:
-    """The circuit with its modes, tests, sections and fault currents; absent is null."""
+def circuit_result(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], faults: Faults | None = None) -> Json:
+    """The circuit with its modes, tests, sections and the fault current at its far end; absent is null."""
     worst = worst_mode(circuit.currents)
     item = circuit.circuit.item
     return {
@@ -40,7 +42,7 @@ def circuit_result(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...]) ->
             "T3": {"protected_a": number(circuit.protect_a), "ocpd_a": number(circuit.device.rating) if circuit.device else None},
         },
         "sections": [_section(section, raceways) for section in circuit.sections],
-        "fault": None,
+        "fault": fault_result(faults, circuit.circuit.down),
     }
 
 

@@ -44,7 +44,7 @@ def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
         "equipment": [_equipment(study.network.nodes[tag]) for tag in order if tag in study.network.nodes],
         "strings": [_string(found) for found in sorted(sized.strings, key=lambda found: place(found.tag))],
         "buses": [_bus(study, found) for found in sorted(sized.buses, key=lambda found: place(found.tag))],
-        "circuits": [circuit_result(found, sized.raceways) for found in sorted(sized.circuits, key=lambda found: place(found.tag))],
+        "circuits": [circuit_result(found, sized.raceways, sized.faults) for found in sorted(sized.circuits, key=lambda found: place(found.tag))],
         "checks": [check_result(check, origins) for check in (study.checks if checks is None else checks)],
         "steps": [step_result(step, origins) for step in study.steps],
         "disclaimer": CAUTION,

@@ -219,8 +219,9 @@ def _stretch(
     ]
     length = named(total(lengths), "L", "ft", f"length in {method}") if len(lengths) > 1 else lengths[0]
     table = book.ac_resistance(conductor.size, conductor.material, method)
-    cold = label(resistance_at(table, book.resistance_alpha(conductor.material), CONDUCTOR_C), f"{step}.R25", "R_25")
-    run = conductor_impedance(cold, book.reactance(conductor.size, method), length, float(conductor.parallel))
+    cold = given(CONDUCTOR_C, "degC", "T_cold", f"rule:{RULE}", "conductors cold: the high-current side")
+    resistance = label(resistance_at(table, book.resistance_alpha(conductor.material), cold), f"{step}.R25", "R_25")
+    run = conductor_impedance(resistance, book.reactance(conductor.size, method), length, float(conductor.parallel))
     return _labelled(run, step, f"_{tags[0]}{suffix}")
 
 
