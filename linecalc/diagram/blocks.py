@@ -19,7 +19,7 @@ from linecalc.diagram.label_text import (
     stacked_label,
     wrap_label,
 )
-from linecalc.diagram.plan import Branch, Feed, PlanNode, Style, branches_of, nodes_of
+from linecalc.diagram.plan import Branch, Feed, PlanNode, Style, branches_of, nodes_of, text_above
 from linecalc.diagram.scene import snap_up
 from linecalc.diagram.symbols import shape
 
@@ -193,7 +193,6 @@ def _own_room(
 ) -> tuple[float, float]:
     """How far a thing and its text reach above and below its anchor."""
     height = label.height(density)
-    ground = 0.0 if node.electrode is None else ELECTRODE_HEIGHT
     if node.style is Style.LEAF:
         return max(-top, height / 2), max(bottom, height / 2)
     if node.style is Style.REFERENCE:
@@ -201,8 +200,9 @@ def _own_room(
     if node.style is Style.INLINE:
         bond = 0.0 if node.bond is None else BOND_HEIGHT
         text = 0.0625 + height if height else 0.0
-        if node.electrode is not None:
-            return -top + text, bottom + bond + 0.3125 + electrode_text_height(density)
+        if text_above(node):
+            ground = 0.3125 + electrode_text_height(density) if node.electrode is not None else 0.0
+            return -top + text, bottom + bond + ground
         return max(-top, 0.22), bottom + bond + text
     if node.style is Style.UNIT and density.unit_text is UnitText.ABOVE and height:
         return -top + height + 0.03, bottom

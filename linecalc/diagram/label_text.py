@@ -88,8 +88,8 @@ def stack_height(stack: tuple[Label, ...], density: Density) -> float:
 
 
 def electrode_text_height(density: Density) -> float:
-    """Height kept for the text below the electrode of an inline device: two lines."""
-    return 0.03 + 2 * density.text_in * LINE_PITCH
+    """Height kept for the text below the electrode of an inline device: three lines."""
+    return 0.03 + 3 * density.text_in * LINE_PITCH
 
 
 def _together(

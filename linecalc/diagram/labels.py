@@ -66,8 +66,15 @@ def lines_of(study: Study, node: Node) -> tuple[str, ...]:
         Kind.STORAGE: _storage,
         Kind.STRING: _string,
         Kind.LOAD: _load,
+        Kind.GENERATOR: _generator,
+        Kind.TRANSFER: _transfer,
     }[node.kind]
     return tuple(line for line in writer(study, node) if line)
+
+
+def transfer_lines(node: Node) -> tuple[str, ...]:
+    """What stands beside the transfer that is built into a unit."""
+    return (f"{node.tag} {status(node.item.existing)} transfer", f"built into unit {node.tag}: grid port, backup port")
 
 
 def utility_lines(service: Service) -> tuple[str, ...]:
@@ -216,6 +223,24 @@ def _load(study: Study, node: Node) -> tuple[str, ...]:
         f"{amount(load.mca)} MCA" if load.mca else "", f"{amount(load.mocp)} MOCP" if load.mocp else "",
     )
     return head_of(node, names.get(load.kind, load.kind)), joined(ratings, load.location or "", load.calculation or "")
+
+
+def _generator(study: Study, node: Node) -> tuple[str, ...]:
+    item = node.item
+    device = f"{amount(item.device)} device" if item.device is not None and not isinstance(item.device, str) else ""
+    return (
+        head_of(node, "generator"), joined(amount(item.power), amount(item.current), device),
+        joined(f"{item.start} start" if item.start else "", item.location or ""),
+    )
+
+
+def _transfer(study: Study, node: Node) -> tuple[str, ...]:
+    item = node.item
+    switched = {True: "switches the neutral", False: "neutral not switched", None: ""}[item.switches_neutral]
+    return (
+        head_of(node, "transfer switch"), joined(amount(item.rating), f"{item.start}" if item.start else "", switched),
+        item.location or "",
+    )
 
 
 def device_text(sized: SizedCircuit) -> str:

@@ -18,12 +18,14 @@ from linecalc.diagram.columns import (
 )
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
 from linecalc.diagram.label_text import Label, stack_item_height, tag_width
-from linecalc.diagram.plan import Branch, Style
+from linecalc.diagram.plan import Branch, Style, text_above
 from linecalc.diagram.scene import Box, Item, Outline, Symbol, Text, Wire
 from linecalc.diagram.symbols import BUS_IN, place, shape
 
 #: Inside a panel: main breaker, bus, branch breaker, from the enclosure's left edge.
 _MAIN_X, _BUS_X, _BRANCH_X = 0.0625, 0.5, 0.5625
+#: Where a second branch leaves an inline symbol from below.
+_SECOND_X = 0.1875
 #: Inside a unit: inverter from its left edge; internal DC bus, battery and converter from its right.
 _INVERTER_X, _DC_BUS_X, _BATTERY_X, _CONVERTER_X = 0.125, -0.5, -0.75, -0.375
 
@@ -211,10 +213,17 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
     text_y = foot + 0.0625
     if node.electrode is not None:
         items += _electrode_below(block, ground_x, foot, columns, density)
+    if text_above(node):
         text_y = y - form.height / 2 - 0.0625 - block.label.height(density)
     items += label_items(block.label, x, text_y, density, node.tag)
-    for branch, child in zip(node.branches, block.children):
-        items += _run(branch, child, x + form.width, x + form.width, y, columns, density)
+    right = x + form.width
+    for branch, child, row in zip(node.branches, block.children, block.rows):
+        if row == 0.0:
+            items += _run(branch, child, right, right, y, columns, density)
+            continue
+        below = x + _SECOND_X
+        items.append(Wire(((below, y + form.height / 2), (below, y + row)), branch.run_tag, branch.existing))
+        items += _run(branch, child, below, right, y + row, columns, density)
     return items
 
 
@@ -225,7 +234,7 @@ def _electrode_below(
     node = block.node
     items: list[Item] = [place("electrode", ground_x - 0.125, foot + 0.0625, node.tag)]
     items.append(Wire(((ground_x, foot), (ground_x, foot + 0.0625)), node.tag, role="ground"))
-    lines = wrap_to(node.electrode or "", columns.pitch(block.column), density.text_in, 2)
+    lines = wrap_to(node.electrode or "", columns.pitch(block.column), density.text_in, 3)
     baseline = foot + 0.3125 + 0.03 + ascent_in(density.text_in)
     items.append(Text(columns.x[block.column], baseline, lines, density.text_in, "start", node.tag))
     return items

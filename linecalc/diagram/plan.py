@@ -14,7 +14,7 @@ from enum import Enum
 class Style(Enum):
     """How a thing is drawn."""
 
-    INLINE = "inline"  # a symbol in the wire, at most one branch
+    INLINE = "inline"  # a symbol in the wire; a second branch leaves from below it
     BUS = "bus"  # an enclosure with a bus, any number of branches
     UNIT = "unit"  # an enclosure with inverter, internal DC bus and PV converters
     TAP = "tap"  # wires joined: no symbol of its own, any number of branches
@@ -137,6 +137,11 @@ class Plan:
     abbreviations: tuple[tuple[str, str], ...]
     description: str = ""
     notes: tuple[str, ...] = ()
+
+
+def text_above(node: PlanNode) -> bool:
+    """Whether the text of an inline thing stands above it, since something else is below."""
+    return node.electrode is not None or len(node.branches) > 1
 
 
 def nodes_of(root: PlanNode) -> Iterator[PlanNode]:

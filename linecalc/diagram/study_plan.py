@@ -7,35 +7,35 @@ from enum import Enum
 
 from linecalc.check import Level
 from linecalc.diagram.fonts import drawable
-from linecalc.diagram.labels import device_text, lines_of, meter_lines, utility_lines
+from linecalc.diagram.labels import device_text, joined, lines_of, meter_lines, transfer_lines, utility_lines
 from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
 from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
 from linecalc.diagram.texts import abbreviations, note_blocks, title_block
-from linecalc.errors import RefusedError
 from linecalc.network.build import natural
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.project.model import SERVICE
+from linecalc.sizing.grounding_records import LISTED, BondingJumper
 from linecalc.study import Study
 
 _LOAD_SYMBOLS = {"motor": "motor", "motor-compressor": "motor", "ev": "ev equipment"}
 _DISCONNECT_SYMBOLS = {"fuse": "fused disconnect", "breaker": "breaker enclosure", "none": "disconnect"}
 _FEEDS = {"top": Feed.FIRST, "bottom": Feed.LAST, "center": Feed.MIDDLE, None: Feed.FIRST}
-_LEAVES = (Kind.STRING, Kind.STORAGE, Kind.LOAD)
+_SYMBOLS = {
+    Kind.ISOLATION: "isolation device",
+    Kind.JUNCTION: "junction",
+    Kind.COMBINER: "combiner",
+    Kind.TRANSFER: "transfer switch",
+}
+_LEAF_SYMBOLS = {Kind.STRING: "pv string", Kind.STORAGE: "storage module", Kind.GENERATOR: "generator"}
+_LEAVES = (Kind.STRING, Kind.STORAGE, Kind.LOAD, Kind.GENERATOR)
 _POSITIONS = {"main end": 0, "middle": 1, None: 1, "opposite end": 2}
+_LAST = 9
 ROWS_BEFORE_MERGING = 14
 
 
 def plan_of(study: Study) -> Plan:
-    """The plan of the single-line diagram.
-
-    Raises
-    ------
-    RefusedError
-        The project has no service to start from.
-    """
-    if study.project.service is None:
-        raise RefusedError("a drawing without a utility service is not supported yet")
-    root = _service_node(study)
+    """The plan of the single-line diagram."""
+    root = _service_node(study) if study.network.root == SERVICE else _node(study, study.network.root)
     rows = schedule_rows(study)
     if len(rows) > ROWS_BEFORE_MERGING:
         rows = merged_rows(rows)
@@ -78,17 +78,18 @@ def _node(study: Study, tag: str) -> PlanNode:
         return _source_node(study, node)
     if node.kind in _LEAVES:
         return _leaf_node(study, node)
-    branches = _ac_branches(study, tag) if node.tag in study.network.parent else _dc_branches(study, tag)
+    wired = node.tag in study.network.parent or node.tag == study.network.root
+    branches = _ac_branches(study, tag) if wired else _dc_branches(study, tag)
     boundary = _boundary_text(node) if node.kind is Kind.ISOLATION else ""
     if node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and len(branches) > 1):
         return _bus_node(study, node, branches, boundary)
-    symbol = {
-        Kind.ISOLATION: "isolation device", Kind.JUNCTION: "junction", Kind.COMBINER: "combiner",
-    }.get(node.kind) or _DISCONNECT_SYMBOLS[node.item.device_kind]
-    bond, electrode = _grounding(node)
+    symbol = _SYMBOLS.get(node.kind) or _DISCONNECT_SYMBOLS[node.item.device_kind]
+    bond, electrode = _grounding(study, node)
+    if node.kind is not Kind.TRANSFER:
+        branches = _tapped(node, branches)
     return PlanNode(
         tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, bond=bond, electrode=electrode,
-        boundary=boundary, branches=_tapped(node, branches),
+        boundary=boundary, branches=branches,
     )
 
 
@@ -103,7 +104,7 @@ def _tapped(node: Node, branches: tuple[Branch, ...]) -> tuple[Branch, ...]:
 def _bus_node(study: Study, node: Node, branches: tuple[Branch, ...], boundary: str) -> PlanNode:
     item = node.item
     main = None if item.main is None or isinstance(item.main, str) else item.main.as_written
-    bond, electrode = _grounding(node)
+    bond, electrode = _grounding(study, node)
     feed = _FEEDS[item.feed] if node.kind is Kind.PANEL else Feed.FIRST
     return PlanNode(
         node.tag, Style.BUS, "", lines_of(study, node), item.existing, main=main, feed=feed, bond=bond,
@@ -111,15 +112,20 @@ def _bus_node(study: Study, node: Node, branches: tuple[Branch, ...], boundary: 
     )
 
 
-def _grounding(node: Node) -> tuple[str | None, str | None]:
+def _grounding(study: Study, node: Node) -> tuple[str | None, str | None]:
     """Texts of the neutral bond and of the electrode, None where the thing has none."""
-    bonded = getattr(node.item, "neutral_bond", None) is True
-    service_end = getattr(node.item, "service_disconnect", None) is True
-    bond = "neutral bonded to ground" if bonded else None
-    electrode = None
-    if bonded or service_end:
-        electrode = "grounding electrode system" + (" (existing)" if node.item.existing else "")
-    return bond, electrode
+    point = study.sized.grounding.point(node.tag)
+    bonded = getattr(node.item, "neutral_bond", None) is True or (point is not None and point.jumper is not None)
+    if point is None:
+        return ("neutral bonded to ground" if bonded else None), None
+    jumper = "" if point.jumper is None else f"bonding jumper {_jumper_text(point.jumper)}"
+    kinds = ", ".join(need.kind for need in point.electrode.electrodes)
+    conductor = f"GEC {point.electrode.size} {point.electrode.material} to {kinds or 'electrodes'}"
+    return (jumper or "neutral bonded to ground" if bonded else None), joined(conductor, jumper)
+
+
+def _jumper_text(jumper: BondingJumper) -> str:
+    return "listed" if jumper.kind == LISTED else f"{jumper.size} {jumper.material}"
 
 
 def _boundary_text(node: Node) -> str:
@@ -148,7 +154,9 @@ def _load_order(study: Study, tag: str) -> tuple[int, int]:
 
 
 def _order(study: Study, tag: str, circuit: Circuit) -> tuple[int, int]:
-    """Place on the bus first; then shallow things before what has a long way to go."""
+    """Place on the bus first; then shallow things before what has a long way to go, generators last."""
+    if study.network.nodes[circuit.down].kind is Kind.GENERATOR:
+        return _LAST, 0
     return _POSITIONS.get(circuit.item.bus_position, 1), len(study.network.below(circuit.down))
 
 
@@ -165,10 +173,22 @@ def _branch(study: Study, circuit: Circuit) -> Branch:
 
 
 def _source_node(study: Study, node: Node) -> PlanNode:
-    """A unit or inverter with its strings first, then its storage modules."""
-    return PlanNode(
+    """A unit or inverter with its strings first, then its storage modules.
+
+    The transfer built into a unit is drawn ahead of it, with what its backup port supplies.
+    """
+    unit = PlanNode(
         node.tag, Style.UNIT, "", lines_of(study, node), node.item.existing,
         battery=node.kind is Kind.UNIT, branches=_dc_branches(study, node.tag),
+    )
+    backup = _ac_branches(study, node.tag)
+    if not backup:
+        return unit
+    existing = node.item.existing
+    tap = PlanNode(node.tag, Style.TAP, "", (), existing, branches=(*backup, Branch(unit, existing=existing)))
+    return PlanNode(
+        node.tag, Style.INLINE, "isolation device", transfer_lines(node), existing,
+        boundary=_boundary_text(node), branches=(Branch(tap, existing=existing),),
     )
 
 
@@ -207,11 +227,11 @@ def _first_input(study: Study, circuit: Circuit) -> tuple[object, ...]:
 
 
 def _leaf_node(study: Study, node: Node) -> PlanNode:
-    symbol = {Kind.STRING: "pv string", Kind.STORAGE: "storage module"}.get(node.kind)
+    symbol = _LEAF_SYMBOLS.get(node.kind)
     if symbol is None:
         symbol = _LOAD_SYMBOLS.get(node.item.kind, "load")
     branches = _dc_branches(study, node.tag) if node.kind is Kind.STORAGE else ()
-    end = node.kind is not Kind.LOAD
+    end = node.kind in (Kind.STRING, Kind.STORAGE)
     if branches:
         return PlanNode(node.tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, branches=branches)
     return PlanNode(node.tag, Style.LEAF, symbol, lines_of(study, node), node.item.existing, end=end)

@@ -72,7 +72,7 @@ def meter() -> Shape:
 
 def generator() -> Shape:
     """Rotating generator."""
-    return _circle_with("generator", "G")
+    return _left_only("generator", 0.375, 0.375, Circle(0.1875, 0.1875, 0.1875), Letters(0.1875, 0.1875, "G"))
 
 
 def motor() -> Shape:
@@ -139,19 +139,19 @@ def isolation_device() -> Shape:
 
 
 def transfer_switch() -> Shape:
-    """Transfer switch: one load side, two supplies."""
+    """Transfer switch: utility on the left, generator from below, loads on the right."""
     strokes = (
-        rectangle(0, 0, 0.75, 0.75),
-        line(0, 0.25, 0.16, 0.25), Circle(0.195, 0.25, 0.035),
-        line(0, 0.5, 0.16, 0.5), Circle(0.195, 0.5, 0.035),
-        Circle(0.555, 0.375, 0.035), line(0.59, 0.375, 0.75, 0.375),
-        line(0.525, 0.36, 0.23, 0.255),
+        rectangle(0, 0, 0.75, 0.5),
+        line(0, 0.25, 0.1525, 0.25), Circle(0.1875, 0.25, 0.035),
+        line(0.1875, 0.5, 0.1875, 0.435), Circle(0.1875, 0.4, 0.035),
+        Circle(0.5625, 0.25, 0.035), line(0.5975, 0.25, 0.75, 0.25),
+        line(0.53, 0.235, 0.222, 0.235),
     )
     terminals = (
-        Terminal("utility", 0.0, 0.25, "left"), Terminal("generator", 0.0, 0.5, "left"),
-        Terminal("out", 0.75, 0.375, "right"),
+        Terminal("utility", 0.0, 0.25, "left"), Terminal("generator", 0.1875, 0.5, "bottom"),
+        Terminal("out", 0.75, 0.25, "right"),
     )
-    return Shape("transfer switch", 0.75, 0.75, strokes, terminals)
+    return Shape("transfer switch", 0.75, 0.5, strokes, terminals)
 
 
 def inverter() -> Shape:

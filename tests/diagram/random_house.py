@@ -70,7 +70,9 @@ def _panel(house: House, tag: str, main: str, **keys: object) -> None:
                       existing=random.random() < 0.4, **keys)
     for number in range(random.randint(0, 2)):
         kind = random.choice(("appliance", "heat", "ev"))
-        house.build.load(f"{tag}-L{number}", panel=tag, kind=kind, power=f"{random.randint(1, 9)} kW",
+        if kind == "ev":
+            house.run(tag, f"{tag}-L{number}", breaker="60 A")
+        house.build.load(f"{tag}-L{number}", panel=tag, kind=kind, power=f"{random.randint(1, 6)} kW",
                          continuous=kind != "appliance", description=random.choice((None, "range", "car in the garage")))
 
 
