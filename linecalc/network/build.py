@@ -74,6 +74,13 @@ class Network:
 
     def strings_behind(self, circuit: Circuit) -> tuple[Node, ...]:
         """The strings whose current a PV circuit carries."""
+        return self._behind(circuit, Kind.STRING)
+
+    def storage_behind(self, circuit: Circuit) -> tuple[Node, ...]:
+        """The storage modules whose current a storage circuit carries."""
+        return self._behind(circuit, Kind.STORAGE)
+
+    def _behind(self, circuit: Circuit, kind: Kind) -> tuple[Node, ...]:
         away = [circuit.down]
         seen = {circuit.up, circuit.down}
         for tag in away:
@@ -81,7 +88,7 @@ class Network:
                 if other not in seen:
                     seen.add(other)
                     away.append(other)
-        return tuple(self.nodes[tag] for tag in sorted(away, key=natural) if self.nodes[tag].kind is Kind.STRING)
+        return tuple(self.nodes[tag] for tag in sorted(away, key=natural) if self.nodes[tag].kind is kind)
 
     def path_up(self, tag: str) -> tuple[Circuit, ...]:
         """The circuits from an AC node to the service, in that order."""

@@ -26,7 +26,7 @@ from linecalc.network.records import (
     Node,
     System,
 )
-from linecalc.term import Number, Term, given, label, named, value_of
+from linecalc.term import Number, Term, given, label, named, total, value_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +123,17 @@ def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:
 
 
 def _storage(network: Network, circuit: Circuit) -> CircuitCurrents:
-    module = next(network.nodes[end] for end in (circuit.down, circuit.up) if network.nodes[end].kind is Kind.STORAGE)
-    current, needs = storage_current(module)
-    if current is None:
+    modules = network.storage_behind(circuit)
+    if not modules:
+        return CircuitCurrents((), needs=(f"circuit.{circuit.tag}: a storage module behind it",))
+    found = [storage_current(module) for module in modules]
+    needs = tuple(dict.fromkeys(need for _, missing in found for need in missing))
+    if needs:
         return CircuitCurrents((), needs=needs)
-    current = label(current, f"{circuit.tag}.I_ess")
+    together = total([current for current, _ in found])
+    if len(modules) > 1:
+        together = named(together, "I_ess", "A", "currents of the storage modules together", "ess_circuit_current")
+    current, module = label(together, f"{circuit.tag}.I_ess"), modules[0]
     base = None
     if module.data.voltage_min is not None:
         base = term_of(module.data.voltage_min, "V_min", f"equipment.{module.item.equipment}.voltage_min", "lowest storage voltage")
