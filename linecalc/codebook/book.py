@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from linecalc.calc.dwelling_load import DemandBand
 from linecalc.codebook import citations, tables
 from linecalc.codebook.edition import Wording, wording
 from linecalc.errors import TableError
@@ -222,6 +223,50 @@ class Book:
             if abs(rating - rating_a) < 1e-9:
                 return size
         return None
+
+    def lighting_bands(self) -> tuple[DemandBand, ...]:
+        """The demand bands of general lighting in dwellings, rising.
+
+        References
+        ----------
+        ``load_lighting_demand``: Table 220.45 (2023), Table 220.42 (2017, 2020).
+        """
+        table = self.table("220.45")
+        found = []
+        for start, end in zip(table.texts("from_va"), table.texts("to_va"), strict=True):
+            above = Term(float(start), "VA", symbol=f"S_{start}", meaning="end of the portion before", origin=f"table:220.45/{start}/from_va")
+            top = self.cell("220.45", (start,), "to_va", f"S_{end}", "VA", "end of this portion")
+            percent = self.cell("220.45", (start,), "demand_percent", f"d_{start}", "percent", f"demand of the portion from {start} VA")
+            found.append(DemandBand(above, top, percent))
+        return tuple(found)
+
+    def dryer_percent(self, dryers: int) -> Term:
+        """Demand of household dryers in percent.
+
+        References
+        ----------
+        ``load_dryer``: Table 220.54.
+        """
+        return self.cell("220.54", (str(dryers),), "demand_percent", "d_dryer", "percent", f"demand of {dryers} dryers")
+
+    def cooking_percent(self, appliances: int, column: str) -> Term:
+        """Demand of column ``a`` or ``b`` for household cooking appliances in percent.
+
+        References
+        ----------
+        ``load_range``: Table 220.55.
+        """
+        meaning = f"column {column.upper()} for {appliances} appliances"
+        return self.cell("220.55", (str(appliances),), f"column_{column}_percent", f"d_{column.upper()}", "percent", meaning)
+
+    def cooking_kilowatts(self, appliances: int) -> Term:
+        """Demand of column C for household cooking appliances in kilowatts.
+
+        References
+        ----------
+        ``load_range``: Table 220.55.
+        """
+        return self.cell("220.55", (str(appliances),), "column_c_kw", "C", "kW", f"column C for {appliances} appliances")
 
     def cold_factor(self, ambient_c: float) -> Term:
         """Table voltage correction; between printed bands the colder one.

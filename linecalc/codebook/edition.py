@@ -21,13 +21,22 @@ class SupplySideLimit(Enum):
     CURRENTS_TO_SERVICE_CONDUCTORS = "source currents to service conductor ampacity"
 
 
+class MeasuredDemandBar(Enum):
+    """What measured demand (220.87) may not be used for where the house has renewable sources or peak shaving."""
+
+    WHOLE_METHOD = "the whole method"
+    THIRTY_DAYS = "the 30-day alternative"
+
+
 @dataclass(frozen=True, slots=True)
 class Wording:
     """The rule wordings of one edition, chosen by data.
 
     ``lower_portion_other_reading`` is the basis of the 10 percent that editions
     to 2014 had; some readers still apply it in 2017, so its result is printed
-    where it differs.
+    where it differs. ``ev_least_va`` is the least load of EV supply equipment
+    in a feeder, 0 where the edition sets none; ``fixed_appliance_least_va`` the
+    rating below which an appliance does not count for the 75 percent.
     """
 
     year: str
@@ -38,6 +47,9 @@ class Wording:
     supply_side_bond_required: bool
     feed_through_method: bool
     rooftop_height_required: bool
+    ev_least_va: float
+    fixed_appliance_least_va: float
+    measured_demand_bar: MeasuredDemandBar
 
 
 EDITIONS = ("2017", "2020", "2023")
@@ -51,6 +63,9 @@ _WORDINGS = {
         supply_side_bond_required=False,
         feed_through_method=False,
         rooftop_height_required=True,
+        ev_least_va=0.0,
+        fixed_appliance_least_va=0.0,
+        measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
     ),
     "2020": Wording(
         year="2020",
@@ -61,6 +76,9 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
+        ev_least_va=0.0,
+        fixed_appliance_least_va=500.0,
+        measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
     ),
     "2023": Wording(
         year="2023",
@@ -71,6 +89,9 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
+        ev_least_va=7200.0,
+        fixed_appliance_least_va=500.0,
+        measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,
     ),
 }
 

@@ -10,6 +10,7 @@ from enum import Enum
 from types import FunctionType, ModuleType
 
 from linecalc.calc.ampacity import LowerPortionBasis, Portion
+from linecalc.calc.dwelling_load import DemandBand
 from linecalc.calc.fault import Impedance
 from linecalc.term import Term, given
 
@@ -19,7 +20,10 @@ MODULES = tuple(
         "ampacity",
         "backup",
         "compare",
+        "cooking_load",
         "drop",
+        "dwelling_load",
+        "dwelling_optional",
         "fault",
         "grounding",
         "interconnection",
@@ -33,6 +37,7 @@ MODULES = tuple(
 )
 
 RATINGS = [15.0, 20.0, 30.0, 50.0, 60.0, 70.0, 100.0, 800.0, 1000.0]
+BANDS = [DemandBand(0.0, 3000.0, 100.0), DemandBand(3000.0, 120000.0, 35.0), DemandBand(120000.0, None, 25.0)]
 RUN = [Portion("roof", 6.5, 40.04), Portion("attic", 38.0, 54.6), Portion("garage", 22.0, 60.3)]
 
 CALLS: dict[str, list[dict]] = {
@@ -66,6 +71,46 @@ CALLS: dict[str, list[dict]] = {
     "compare.same": [{"left": 40.0, "right": 40.0}, {"left": 40.1, "right": 40.0}],
     "compare.largest_of": [{"amounts": [3.0, 7.0]}, {"amounts": [3.0]}],
     "compare.smallest_of": [{"amounts": [3.0, 7.0]}, {"amounts": [3.0]}],
+    "cooking_load.column_demand": [{"ratings_kw": [4.1, 4.0, 5.1], "demand_percent": 55.0}],
+    "cooking_load.average_rating": [{"ratings_kw": [11.0, 18.3]}, {"ratings_kw": [13.6]}, {"ratings_kw": [9.0]}],
+    "cooking_load.kilowatts_over": [{"average_kw": 13.6}, {"average_kw": 12.4}, {"average_kw": 14.0}, {"average_kw": 12.5}],
+    "cooking_load.column_c_demand": [{"table_kw": 8.0, "over_kw": 0.0}, {"table_kw": 25.0, "over_kw": 2.0}],
+    "cooking_load.cooking_load": [{"demands_kw": [14.0, 7.205], "beside_va": [1500.0]}, {"demands_kw": [8.0], "beside_va": []}],
+    "dwelling_load.general_lighting": [{"floor_area_ft2": 1512.5, "va_per_ft2": 3.0}],
+    "dwelling_load.small_appliance_load": [{"circuits": 2.0}],
+    "dwelling_load.laundry_load": [{"circuits": 1.0}],
+    "dwelling_load.lighting_demand": [
+        {"load_va": 9037.0, "bands": BANDS},
+        {"load_va": 2500.0, "bands": BANDS},
+        {"load_va": 121000.0, "bands": BANDS},
+        {"load_va": 0.0, "bands": BANDS},
+    ],
+    "dwelling_load.fixed_appliance_load": [{"loads_va": [1200.0, 4500.3, 900.0]}, {"loads_va": [1200.0, 4500.3, 900.0, 1300.0]}],
+    "dwelling_load.dryer_load": [{"nameplate_va": 4500.0}, {"nameplate_va": 5500.0}],
+    "dwelling_load.dryer_demand": [{"loads_va": [5000.0, 5500.0], "demand_percent": 100.0}],
+    "dwelling_load.ev_load": [{"nameplate_va": 5000.0, "least_va": 7200.0}, {"nameplate_va": 9600.0, "least_va": 7200.0}],
+    "dwelling_load.motor_addition": [{"loads": [960.0, 4632.0]}, {"loads": [960.0]}],
+    "dwelling_load.noncoincident_load": [{"alternatives_va": [9000.0, 4632.0]}],
+    "dwelling_load.calculated_load": [{"parts_va": [5112.95, 8000.0, 5500.0]}],
+    "dwelling_load.leg_load_current": [
+        {"even_va": 18612.95, "leg_va": 1440.0, "motor_a": 3.0},
+        {"even_va": 18612.95, "leg_va": 0.0, "motor_a": 0.0},
+    ],
+    "dwelling_load.neutral_cooking_dryer": [{"demand_va": 8013.0}],
+    "dwelling_load.neutral_load_current": [{"common_va": 14563.0, "leg_va": 1440.0, "motor_a": 3.0}],
+    "dwelling_load.continuous_part": [{"loads_a": [48.0, 10.1], "load_a": 137.0}, {"loads_a": [48.0], "load_a": 40.0}],
+    "dwelling_optional.optional_general": [{"load_va": 29713.0}, {"load_va": 9000.0}],
+    "dwelling_optional.existing_general": [{"load_va": 29713.0}, {"load_va": 7000.0}],
+    "dwelling_optional.optional_heat": [{"load_va": 15013.0, "separately_controlled": 0}, {"load_va": 9000.0, "separately_controlled": 4}],
+    "dwelling_optional.heat_pump_with_supplement": [
+        {"compressor_va": 5760.0, "supplement_va": 15000.0},
+        {"compressor_va": 0.0, "supplement_va": 15000.0},
+    ],
+    "dwelling_optional.largest_hvac": [
+        {"choices_va": [10080.0, 975.0]},
+        {"choices_va": [975.0, 4632.0], "cite": "load_existing_dwelling"},
+    ],
+    "dwelling_optional.measured_load": [{"demand_va": 12013.0, "new_va": [9600.0, 4632.0]}, {"demand_va": 12013.0, "new_va": []}],
     "drop.resistance_at": [{"r75_ohm_per_kft": 0.491, "alpha_per_k": 0.00323, "temperature_c": 25.0}],
     "drop.effective_impedance": [
         {"r_ohm_per_kft": 0.49, "x_ohm_per_kft": 0.064, "power_factor": 0.85},
