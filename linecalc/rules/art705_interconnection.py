@@ -89,6 +89,8 @@ def feeder_segments(sized: Sized) -> Iterator[Check]:
     """
     for circuit in sized.circuits:
         for demand in circuit.demands:
+            if demand.key != "segment":
+                continue
             if circuit.needs or circuit.protect_a is None:
                 yield not_checked(sized.book, demand.cite, circuit.tag, "the segment's ampacity is not known", circuit.needs)
                 continue

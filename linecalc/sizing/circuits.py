@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from linecalc.calc.ampacity import terminal_need
 from linecalc.calc.compare import at_most
 from linecalc.calc.interconnection import feeder_segment_need, source_demand
+from linecalc.calc.source import generator_conductor_need
 from linecalc.codebook.sizes import SIZES, size_index
 from linecalc.errors import TableError
 from linecalc.network.build import Network
@@ -299,6 +300,8 @@ def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
     """
     network = surveyed.currents.network
     device = surveyed.devices[circuit.tag]
+    if network.nodes[circuit.down].kind is Kind.GENERATOR:
+        return _generator_demand(network.nodes[circuit.down], circuit)
     if not _joins(network.nodes[circuit.up]) or device is None or not device.inherited:
         return ()
     beside = [step for step in network.children.get(circuit.up, ()) if step.tag != circuit.tag]
@@ -311,6 +314,22 @@ def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
     need = label(feeder_segment_need(device.rating, sources), f"{circuit.tag}.segment")
     why = f"sources join at {circuit.up}, upstream of this segment"
     return (Demand("segment", need, "feeder_connection", why),)
+
+
+def _generator_demand(generator: Node, circuit: Circuit) -> tuple[Demand, ...]:
+    """What the conductors ahead of the first device of a generator carry.
+
+    References
+    ----------
+    ``generator_conductor``: 445.13(A).
+    """
+    if isinstance(generator.item.device, Quantity):
+        return ()
+    rated = term_of(generator.item.current, "I_gen", f"generator.{generator.tag}.current", "rated current of the generator")
+    if generator.item.overload_protected:
+        return (Demand("generator", rated, "generator_conductor", f"{generator.tag} cannot be overloaded by its design, 100 % of its nameplate"),)
+    need = label(generator_conductor_need(rated), f"{circuit.tag}.generator")
+    return (Demand("generator", need, "generator_conductor", f"no device at {generator.tag}, 115 % of its nameplate"),)
 
 
 def _joins(node: Node) -> bool:
