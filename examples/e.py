@@ -14,6 +14,7 @@ import sys
 import linecalc
 
 COPPER = {"insulation": "THWN-2", "material": "Cu"}
+SWITCHES = {"ac_disconnect": "C1", "ac_disconnect_in_sight": True, "pv_disconnect": "integral", "storage_disconnect": "integral"}
 FREE_AIR_FT = {1: "30 ft", 2: "45 ft"}
 
 
@@ -45,6 +46,17 @@ def house() -> linecalc.Project:
         x_over_r=1.5,
     )
     house.backup(method="full load")
+    house.rapid_shutdown(
+        initiator="rapid shutdown switch RSS",
+        location="east wall, outdoors, beside the meter",
+        equipment="shutdown function of the listed array and unit (invented)",
+        listing="UL 1741, hazard control by UL 3741",
+        inside="listed array",
+    )
+    house.required(
+        emergency_shutdown="switch RSS beside the meter stops unit and storage",
+        emergency_shutdown_outdoors=True,
+    )
     house.grounding(
         electrodes=["concrete-encased", "rod"],
         existing=True,
@@ -121,6 +133,13 @@ def equipment(house: linecalc.ProjectBuilder) -> None:
         storage_modules_max=2,
         interrupting="10 kA",
         listing="UL 9540, UL 1741 SB",
+        arc_fault="UL 1699B, in the unit",
+        ground_fault="UL 1741, in the unit",
+        dc_switch_voltage="1000 V",
+        dc_switch_current="30 A",
+        storage_voltage_min="350 V",
+        storage_voltage_max="450 V",
+        storage_current="30 A",
     )
 
 
@@ -160,14 +179,14 @@ def panels(house: linecalc.ProjectBuilder) -> None:
         interrupting="22 kA",
         **inside,
     )
-    house.unit("U1", equipment="unit-76", location="garage wall", mounting="wall")
+    house.unit("U1", equipment="unit-76", location="garage wall", mounting="wall", **SWITCHES)
 
 
 def string(house: linecalc.ProjectBuilder, number: int) -> None:
     """A string with its roof box and its conductors."""
     box, under_array = f"JB{number}", f"F{number}"
     house.string(f"S{number}", module="mod-420", count=9, to="U1", input=number)
-    house.junction(box, description=f"roof box, string {number}", location="roof", terminals="75 degC")
+    house.junction(box, description=f"roof box, string {number}", location="roof", enclosure="4X", terminals="75 degC")
     house.circuit(
         f"P{number}",
         from_=f"S{number}",

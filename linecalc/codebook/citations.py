@@ -23,6 +23,11 @@ class Citation:
     note: str
 
     @property
+    def asked(self) -> bool:
+        """Whether the edition has the rule at all."""
+        return not self.section.startswith("(none)")
+
+    @property
     def text(self) -> str:
         """The citation as printed; sections known only from memory say so."""
         if not self.section:

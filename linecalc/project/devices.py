@@ -43,10 +43,11 @@ class SwitchFacts(Record):
 class RapidShutdown(Record):
     """How the PV circuits on or in the building are brought to a safe voltage.
 
-    ``exempt`` is the reason where the section does not ask for it.
+    ``initiator`` is the tag of a disconnect or panel, or words for a switch
+    that carries no power. ``exempt`` is the reason where the section does not ask for it.
     """
 
-    initiator: Holder | None = None
+    initiator: Text | None = None
     location: Text | None = None
     outdoors: bool | None = None
     equipment: Text | None = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linecalc.project.devices import INTEGRAL
 from linecalc.project.document import Document, entries, tags, text, texts
 from linecalc.project.model import SERVICE, TAGGED
 from linecalc.project.wording import Fault, Path, alternatives, nearest, quoted
@@ -54,7 +55,7 @@ def faults(document: Document) -> list[Fault]:
     for reference in _EQUIPMENT:
         found += _equipment(document, reference)
     found += _electronics(document)
-    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_covers(document), *_shares(document)]
+    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_holders(document), *_covers(document), *_shares(document)]
 
 
 def _repeated_tags(document: Document) -> list[Fault]:
@@ -179,6 +180,27 @@ def _inputs(document: Document) -> list[Fault]:
         if type(number) is int and type(inputs) is int and inputs < number:
             message = f"{quoted(host)} has {inputs} inputs, so there is no input {number}" if number < 1000 else "no such input"
             found.append(Fault(("string", tag, "input"), message, found=str(min(number, 10**9)), expected=f"1 to {inputs}"))
+    return found
+
+
+_HOLDERS = tuple((kind, key) for kind in ("unit", "inverter") for key in ("ac_disconnect", "pv_disconnect", "storage_disconnect"))
+
+
+def _holders(document: Document) -> list[Fault]:
+    """What a switch is said to be: the tag of a thing or circuit, or a switch inside the equipment."""
+    known = [*tags(document, "disconnect", "panel", "isolation", "circuit", "unit", "inverter"), INTEGRAL]
+    meaning = f'a disconnect, panel or circuit, or "{INTEGRAL}"'
+    found = []
+    for kind, key in _HOLDERS:
+        for tag, keys in entries(document, kind):
+            name = text(keys, key)
+            if name is not None and name not in known:
+                found.append(_missing((kind, tag, key), name, known, meaning))
+    required = document.get("required")
+    for key in ("emergency_disconnect", "surge_protection_at"):
+        name = text(required, key) if isinstance(required, dict) else None
+        if name is not None and name not in known:
+            found.append(_missing(("required", key), name, known, meaning))
     return found
 
 
