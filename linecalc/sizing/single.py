@@ -21,6 +21,7 @@ from linecalc.rules import RULES
 from linecalc.sizing.circuits import Surveyed, size_circuit
 from linecalc.sizing.devices import LEAST_DEVICE_A, needed_device
 from linecalc.sizing.raceways import size_raceways
+from linecalc.sizing.grounding_records import GroundingSystem
 from linecalc.sizing.records import Device, Sized, SizedCircuit, SizedRaceway
 from linecalc.sizing.surroundings import CARRYING_PER_SET, place_of
 from linecalc.steps import steps_behind
@@ -101,7 +102,7 @@ def single_circuit(request: ConductorRequest, edition: str) -> SingleResult:
     if request.length_ft is None:
         sized = replace(sized, drops=())
     raceways = size_raceways(network, book, (sized,)) if request.raceway and request.conductors is None else ()
-    whole = Sized(network, currents, book, (sized,), raceways, (), (), None, tuple(assumptions))
+    whole = Sized(network, currents, book, (sized,), raceways, (), (), None, GroundingSystem((), (), ()), tuple(assumptions))
     checks = tuple(check for rule in RULES for check in rule(whole) if _concerns(check, request))
     shown = sized if request.length_ft is not None else _without_length(sized)
     return SingleResult(shown, raceways[0] if raceways else None, checks, steps_behind(book, checks), whole.assumptions, book)

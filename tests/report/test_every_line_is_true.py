@@ -90,7 +90,8 @@ def _key_exists(project, path):
     try:
         with_value(project, path, "")
     except InputError as error:
-        return not any(problem.nearest or "nothing is named" in problem.message for problem in error.problems)
+        of_this_key = [problem for problem in error.problems if problem.key in (None, path)]
+        return not any(problem.nearest or "nothing is named" in problem.message for problem in of_this_key)
     return True
 
 
