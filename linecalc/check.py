@@ -39,7 +39,8 @@ class Check:
     ``demand`` is held against ``limit`` in the ``sense`` given, both in
     ``unit``. ``terms`` are further terms whose steps stand behind the verdict.
     ``flip`` says at what value of an input the verdict would change, ``fix``
-    the smallest change that passes, ``needs`` the inputs that are missing.
+    the smallest change that passes, ``unfixed`` why there is none, ``needs`` the
+    inputs that are missing.
     """
 
     rule: str
@@ -55,6 +56,7 @@ class Check:
     needs: tuple[str, ...] = ()
     flip: str | None = None
     fix: str | None = None
+    unfixed: str | None = None
 
     @property
     def margin(self) -> float | None:

@@ -17,12 +17,14 @@ if TYPE_CHECKING:
     from linecalc.study import Study
 
 FAILS = 1
+BESIDE, FIRST = "beside", "first"
 MANY = 16
 _EXAMPLE = """\b
 Example:
   linecalc check house.toml
   linecalc check house.toml --only fail,not_checked --set "circuit.C4.breaker=45 A"
   linecalc check a.toml b.toml --format json
+  linecalc check house.toml --review
 """
 
 
@@ -36,6 +38,7 @@ class Asked:
     subject: str | None
     settings: tuple[str, ...]
     strict: bool
+    advice: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,8 @@ class Answer:
 @click.option("--subject", metavar="TAG,...", help="List the checks of these tags only; counts and exit status stay those of all.")
 @click.option("--set", "settings", multiple=True, metavar="PATH=VALUE", help="Change a value first; an empty value removes the key.")
 @click.option("--strict", is_flag=True, help="Exit with 1 also where something is not checked.")
+@click.option("--advice", "advice", flag_value=BESIDE, help="Add verified fixes, flip points and what to verify on site; runs the study again.")
+@click.option("--review", "advice", flag_value=FIRST, help="As --advice, with what to verify on site and the findings first.")
 def command(
     projects: tuple[str, ...],
     form: str,
@@ -64,9 +69,10 @@ def command(
     subject: str | None,
     settings: tuple[str, ...],
     strict: bool,
+    advice: str | None,
 ) -> int:
     """Check each PROJECT against its adopted code and print what was found."""
-    asked = Asked(form, edition, only, subject, settings, strict)
+    asked = Asked(form, edition, only, subject, settings, strict, advice)
     answers = _answers(projects, asked)
     if form == "json":
         documents = [answer.document for answer in answers]
@@ -116,11 +122,13 @@ def _rendered(study: Study, asked: Asked, status: int) -> Answer:
 
     subjects = subjects_of(asked.subject, study) if asked.subject else ()
     levels = levels_of(asked.only) if asked.only else None
+    selection = _selection(levels, subjects, READING_ORDER if asked.form == "json" else WORTH_READING)
+    if asked.advice:
+        return _advised(study, selection, asked, status)
     if asked.form == "json":
         from linecalc.report.results_json import results
 
-        return Answer(status, document=results(study, _selection(levels, subjects, READING_ORDER).of(study.checks)))
-    selection = _selection(levels, subjects, WORTH_READING)
+        return Answer(status, document=results(study, selection.of(study.checks)))
     if asked.form == "markdown":
         from linecalc.report.findings_markdown import findings_markdown
 
@@ -128,6 +136,25 @@ def _rendered(study: Study, asked: Asked, status: int) -> Answer:
     from linecalc.report.findings_text import findings_text
 
     return Answer(status, findings_text(study, selection))
+
+
+def _advised(study: Study, selection: Selection, asked: Asked, status: int) -> Answer:
+    """The findings with fixes, flip points and what to verify on site."""
+    from linecalc.advice import advise
+    from linecalc.report import findings_markdown, findings_text
+    from linecalc.report.verify import verify_first
+
+    advice = advise(study, selection.of(study.checks))
+    if asked.form == "json":
+        from linecalc.report.results_json import results
+
+        return Answer(status, document=results(advice.study, selection.of(advice.study.checks), advice.fragile))
+    verify = verify_first(advice.fragile)
+    if asked.form == "markdown":
+        render = findings_markdown.review_markdown if asked.advice == FIRST else findings_markdown.findings_markdown
+    else:
+        render = findings_text.review_text if asked.advice == FIRST else findings_text.findings_text
+    return Answer(status, render(advice.study, selection, verify))
 
 
 def _selection(levels: tuple[Level, ...] | None, subjects: tuple[str, ...], default: tuple[Level, ...]) -> Selection:

@@ -11,6 +11,7 @@ from linecalc.cli.output import suffix_of
 from linecalc.cli.projects import study_of
 
 if TYPE_CHECKING:
+    from linecalc.advice import Fragile
     from linecalc.report.html_drawing import Drawing
     from linecalc.study import Study
 
@@ -30,20 +31,22 @@ def command(project: str, output: str, edition: str | None) -> int:
     """Write the calculation sheet of PROJECT. The file is written even where something fails; the exit status is then 1."""
     suffix = suffix_of(output, SUFFIXES, _LATER)
 
+    from linecalc.advice import advise
     from linecalc.files import write_whole
     from linecalc.report.findings import counts, counts_text
 
     found = study_of(project, edition)
-    write_whole(output, sheet_as(found, suffix))
+    advice = advise(found)
+    write_whole(output, sheet_as(advice.study, suffix, advice.fragile))
     click.echo(f"wrote {output}: {counts_text(counts(found))}")
     return exit_status(found, strict=False)
 
 
-def sheet_as(study: Study, suffix: str) -> str:
-    """The sheet of a study in the format of a file suffix."""
+def sheet_as(study: Study, suffix: str, fragile: tuple[Fragile, ...] = ()) -> str:
+    """The sheet of a study in the format of a file suffix, with what is to be verified on site first."""
     from linecalc.report.sheet import sheet
 
-    content = sheet(study)
+    content = sheet(study, fragile)
     match suffix:
         case ".txt":
             from linecalc.report.text import sheet_text

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from linecalc.check import Level
 from linecalc.report.findings import Finding
+from linecalc.report.verify import Verify
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,3 +123,4 @@ class Sheet:
     memory: tuple[str, ...]
     local: tuple[Fact, ...]
     caution: str
+    verify: tuple[Verify, ...] = ()

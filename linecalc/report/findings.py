@@ -36,6 +36,14 @@ class Finding:
     needs: tuple[str, ...]
     flip: str | None
     fix: str | None
+    unfixed: str | None = None
+
+    @property
+    def advice(self) -> tuple[tuple[str, str], ...]:
+        """What is needed, what would flip it, what puts it right: a lead word and a text each."""
+        needs = ", ".join(self.needs)
+        found = (("needs: ", needs), ("", self.flip), ("fix: ", self.fix), ("no fix: ", self.unfixed))
+        return tuple((word, text) for word, text in found if text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +63,7 @@ class Selection:
 def finding(check: Check) -> Finding:
     """One check in words."""
     return Finding(
-        check.level, check.subject, check.rule, check.message, held(check), check.citation, check.needs, check.flip, check.fix
+        check.level, check.subject, check.rule, check.message, held(check), check.citation, check.needs, check.flip, check.fix, check.unfixed
     )
 
 

@@ -10,6 +10,7 @@ from linecalc.report.content import Block, Doubt, Fact, Grid, Sheet, TableUse
 from linecalc.report.findings import HEADINGS
 from linecalc.report.html_drawing import Drawing
 from linecalc.report.html_parts import badge, block_id, checks, count_badge, drawing_id, facts, grid, linked_checks, schedule, steps
+from linecalc.report.verify import heading
 from linecalc.report.wording import one_line
 
 
@@ -31,6 +32,7 @@ def sheet_html(sheet: Sheet, drawing: Drawing | None = None) -> str:
         '<main id="main">',
         *_summary(sheet),
         drawing.html if drawing else "",
+        *_verify(sheet),
         *_findings(sheet),
         *_calculations(sheet, drawing.tags if drawing else frozenset()),
         *_doubts(sheet.doubts),
@@ -69,6 +71,17 @@ def _summary(sheet: Sheet) -> list[str]:
         facts(sheet.job) if sheet.job else "",
         "</section>",
     ]
+
+
+def _verify(sheet: Sheet) -> list[str]:
+    if not sheet.verify:
+        return []
+    items = []
+    for item in sheet.verify:
+        below = "".join(f'<span class="more">{escape(one_line(text))}</span>' for text in (*item.turns, item.tried))
+        items.append(f"<li>{escape(item.path)} = {escape(one_line(item.taken))}{below}</li>")
+    title = escape(heading(len(sheet.verify)))
+    return ['<section aria-labelledby="verify">', f'<h2 id="verify">{title}</h2>', f'<ul class="checks">{"".join(items)}</ul>', "</section>"]
 
 
 def _findings(sheet: Sheet) -> list[str]:

@@ -125,7 +125,6 @@ def _check(item: Finding, subject: str) -> str:
     relation = f'<span class="held">{escape(item.held.text)}</span>' if item.held else ""
     cited = f'<span class="cite">[{escape(item.citation)}]</span>' if item.citation else ""
     basis = " ".join(part for part in (relation, cited, f'<span class="rule">{escape(item.rule)}</span>') if part)
-    more = [("needs: ", ", ".join(item.needs)), ("", item.flip), ("fix: ", item.fix)]
-    below = "".join(f'<span class="more">{word}{escape(one_line(text))}</span>' for word, text in more if text)
+    below = "".join(f'<span class="more">{word}{escape(one_line(text))}</span>' for word, text in item.advice)
     message = f'{badge(item.level)} {subject}{escape(one_line(item.message))}<span class="more basis">{basis}</span>'
     return f'<li class="is-{_kind(item.level)}">{message}{below}</li>'

@@ -6,7 +6,7 @@ from tabulate import tabulate
 
 from linecalc.report.content import Block, Doubt, Fact, Grid, Line, Sheet, TableUse, Use
 from linecalc.report.findings import HEADINGS, counts_text
-from linecalc.report.findings_markdown import finding_lines
+from linecalc.report.findings_markdown import finding_lines, verify_section
 from linecalc.report.wording import markdown
 
 
@@ -14,6 +14,7 @@ def sheet_markdown(sheet: Sheet) -> str:
     """The whole sheet, ending in a newline."""
     lines = [
         *_head(sheet),
+        *(["", *verify_section(sheet.verify)] if sheet.verify else []),
         *_findings(sheet),
         "",
         "## Calculations, in the order of power flow",

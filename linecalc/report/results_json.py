@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from linecalc.caution import CAUTION
 from linecalc.check import Check, Level, Step
@@ -16,6 +16,9 @@ from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, StringFig
 from linecalc.study import Study, subjects_in_order
 from linecalc.units import Quantity
 
+if TYPE_CHECKING:
+    from linecalc.advice.records import Fragile
+
 SCHEMA = "linecalc/results/1"
 _LEVELS = (Level.PASS, Level.NOTE, Level.WARN, Level.NOT_CHECKED, Level.FAIL)
 _PROJECT_KEYS = ("title", "address", "owner", "designer", "license", "parcel", "scope", "date")
@@ -23,13 +26,15 @@ _PROJECT_KEYS = ("title", "address", "owner", "designer", "license", "parcel", "
 Json = dict[str, Any]
 
 
-def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
+def results(study: Study, checks: tuple[Check, ...] | None = None, fragile: tuple[Fragile, ...] = ()) -> Json:
     """The results of a study, ready for :func:`json.dumps`.
 
     Parameters
     ----------
     checks : the checks to list; all of them unless given. The summary always counts all.
+    fragile : the assumed inputs that turn a verdict, where advice was asked for.
     """
+    turning = {found.path: found for found in fragile}
     inputs = inputs_of_study(study)
     origins = Origins(study.steps, inputs)
     order = {tag: index for index, tag in enumerate(subjects_in_order(study.network))}
@@ -40,7 +45,7 @@ def results(study: Study, checks: tuple[Check, ...] | None = None) -> Json:
         "edition": study.book.edition,
         "project": {key: getattr(study.project.project, key) for key in _PROJECT_KEYS},
         "summary": {level.key: study.count(level) for level in _LEVELS},
-        "inputs": [input_result(item) for item in inputs],
+        "inputs": [input_result(item, turning.get(item.path)) for item in inputs],
         "equipment": [_equipment(study.network.nodes[tag]) for tag in order if tag in study.network.nodes],
         "strings": [_string(found) for found in sorted(sized.strings, key=lambda found: place(found.tag))],
         "buses": [_bus(study, found) for found in sorted(sized.buses, key=lambda found: place(found.tag))],
@@ -97,8 +102,8 @@ def step_result(step: Step, origins: Origins) -> Json:
     }
 
 
-def input_result(item: Input) -> Json:
-    """One input as JSON."""
+def input_result(item: Input, fragile: Fragile | None = None) -> Json:
+    """One input as JSON; ``fragile`` holds what turns within its plausible range."""
     return {
         "path": item.path,
         "value": number(item.value),
@@ -106,7 +111,13 @@ def input_result(item: Input) -> Json:
         "as_written": item.as_written,
         "basis": item.basis,
         "source": item.source,
+        "fragile": None if fragile is None else _fragile(fragile),
     }
+
+
+def _fragile(found: Fragile) -> Json:
+    turns = ({"at": turn.at, "rule": turn.rule, "subject": turn.subject, "from": turn.before.key, "to": turn.after.key} for turn in found.turns)
+    return {"tried": list(found.tried), "range": found.range_basis, "turns": list(turns)}
 
 
 def _equipment(node: Node) -> Json:

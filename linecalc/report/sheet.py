@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from linecalc.caution import CAUTION
 from linecalc.codebook.tables import names
 from linecalc.network.records import Kind, Node
@@ -13,14 +15,18 @@ from linecalc.report.content import Block, Doubt, Fact, Sheet, TableUse
 from linecalc.report.findings import WORTH_READING, Selection, counts, grouped, interconnection
 from linecalc.report.inputs import MARKED, Inputs, inputs_of_study
 from linecalc.report.cells import is_cell, table_name
+from linecalc.report.verify import verify_first
 from linecalc.study import Study
 from linecalc.units import Quantity
+
+if TYPE_CHECKING:
+    from linecalc.advice.records import Fragile
 
 _JOB = ("address", "owner", "designer", "license", "parcel", "scope", "date")
 
 
-def sheet(study: Study) -> Sheet:
-    """The content of the calculation sheet of a study."""
+def sheet(study: Study, fragile: tuple[Fragile, ...] = ()) -> Sheet:
+    """The content of the calculation sheet of a study, with what is to be verified on site first."""
     project = study.project
     inputs = inputs_of_study(study)
     blocks = BlockWriter(study, inputs).blocks()
@@ -40,6 +46,7 @@ def sheet(study: Study) -> Sheet:
         memory=_memory(study),
         local=tuple(Fact(amendment.source, amendment.text) for amendment in project.amendments),
         caution=CAUTION,
+        verify=verify_first(fragile),
     )
 
 

@@ -8,7 +8,8 @@ from tabulate import tabulate
 
 from linecalc.report.content import Block, Doubt, Fact, Grid, Line, Sheet, TableUse, Use
 from linecalc.report.findings import HEADINGS, Finding, counts_text
-from linecalc.report.findings_text import WIDTH, finding_lines, wrapped
+from linecalc.report.findings_text import WIDTH, finding_lines, verify_lines, wrapped
+from linecalc.report.verify import heading
 from linecalc.report.wording import one_line
 
 _RULE = "=" * 92
@@ -20,6 +21,7 @@ def sheet_text(sheet: Sheet) -> str:
     """The whole sheet, ending in a newline."""
     lines = [
         *_head(sheet),
+        *_verify(sheet),
         *_findings(sheet),
         *_heading("CALCULATIONS, in the order of power flow"),
         *_grid(sheet.schedule),
@@ -50,6 +52,12 @@ def _heading(text: str) -> list[str]:
 def _fact(fact: Fact) -> list[str]:
     mark = f" [{fact.mark}]" if fact.mark else ""
     return wrapped(f"{one_line(fact.text)}{mark}", f"{fact.label + ':':<22}", " " * 22)
+
+
+def _verify(sheet: Sheet) -> list[str]:
+    if not sheet.verify:
+        return []
+    return [*_heading(heading(len(sheet.verify)).upper()), *(line for item in sheet.verify for line in verify_lines(item))]
 
 
 def _findings(sheet: Sheet) -> list[str]:
@@ -122,8 +130,8 @@ def _check(item: Finding) -> list[str]:
     parts += [item.held.text] if item.held else []
     parts += [f"[{item.citation}]"] if item.citation else []
     lines = wrapped("  ".join(parts), _IN * 2, _IN * 4)
-    for word, text in (("needs: ", ", ".join(item.needs)), ("", item.flip), ("fix: ", item.fix)):
-        lines += wrapped(f"{word}{one_line(text)}", _IN * 4, _IN * 5) if text else []
+    for word, text in item.advice:
+        lines += wrapped(f"{word}{one_line(text)}", _IN * 4, _IN * 5)
     return lines
 
 
