@@ -15,7 +15,7 @@ from linecalc.calc.compare import at_least, at_most
 from linecalc.check import Check, Level
 from linecalc.codebook.sizes import size_index
 from linecalc.network.records import Kind
-from linecalc.sizing.devices import MOTORS, node_device
+from linecalc.sizing.devices import node_device
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.study import Study
 from linecalc.term import value_of
@@ -73,7 +73,7 @@ def _above_a_maximum(sized: Sized, circuit: SizedCircuit) -> str:
     for name, limit in limits.items():
         if isinstance(limit, Quantity) and not at_most(circuit.device.rating, limit.value):
             return f"the device of {circuit.tag} would be above {name}"
-    motor = node.kind is Kind.LOAD and node.item.kind in MOTORS
+    motor = node.kind is Kind.LOAD and node.item.kind.startswith("motor")
     if circuit.dwelling_need is None and not motor and circuit.protection is not None and not circuit.protection.protected:
         return f"the device of {circuit.tag} would not protect its conductors"
     return ""
