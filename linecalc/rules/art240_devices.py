@@ -191,6 +191,8 @@ def panel_protected(sized: Sized) -> Iterator[Check]:
     """
     for node in sized.network.of_kind(Kind.PANEL):
         device = protecting_device(sized, node.tag)
+        if device is None and sized.network.is_standalone() and node.tag == sized.network.root:
+            continue
         if device is None:
             needs = (f"panel.{node.tag}.main",)
             yield not_checked(sized.book, "panel_protection", node.tag, "nothing is known to protect this bus", needs)

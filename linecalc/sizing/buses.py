@@ -54,8 +54,13 @@ class _Bus:
 
 
 def bus_figures(currents: Currents, circuits: tuple[SizedCircuit, ...]) -> tuple[BusFigures, ...]:
-    """Every panel bus, and every isolation device that has or may have an internal bus, that a source current reaches."""
+    """Every panel bus, and every isolation device that has or may have an internal bus, that a source current reaches.
+
+    Stand-alone there is no primary source beside the units, so there are none.
+    """
     network = currents.network
+    if network.is_standalone():
+        return ()
     by_tag = {circuit.tag: circuit for circuit in circuits}
     found = []
     for tag in network.order:

@@ -36,7 +36,7 @@ from linecalc.sizing.records import Conductor, SizedCircuit
 from linecalc.term import Number, Term, given, label, named, total, value_of
 
 RULE = "interrupting_rating"
-METER, TRANSFORMER = "meter", "transformer"
+METER, TRANSFORMER, STANDALONE = "meter", "transformer", "stand-alone"
 CONDUCTOR_C = 25.0
 ASSUMED_X_OVER_R = 2.0
 LEG_V = 120.0
@@ -74,6 +74,8 @@ def fault_figures(currents: Currents, circuits: Sequence[SizedCircuit], assumpti
     """
     network, book = currents.network, currents.book
     sources = tuple((node.tag, _contribution(currents, node, assumptions)) for node in network.of_kind(Kind.UNIT, Kind.INVERTER))
+    if network.is_standalone():
+        return Faults(STANDALONE, None, None, sources, {tag: _of_sources(tag, sources) for tag in network.order}, ())
     fault_a, point, needs = _stated(network, assumptions)
     if fault_a is None:
         return Faults(point, None, None, sources, {}, needs)
@@ -90,6 +92,13 @@ def fault_figures(currents: Currents, circuits: Sequence[SizedCircuit], assumpti
         if found is not None:
             places[tag] = found
     return Faults(point, fault_a, x_over_r, sources, places, ())
+
+
+def _of_sources(tag: str, sources: tuple[tuple[str, Number], ...]) -> PlaceFault:
+    """The fault current at a place without a utility: what the sources together give, conductors left out."""
+    together = named(total([amps for _, amps in sources]), "I_fault", "A", "what the sources together give", RULE)
+    found = label(together, f"{tag}.I_fault")
+    return PlaceFault(tag, found, found, found, found, found)
 
 
 def _stated(network: Network, assumptions: list[Assumption]) -> tuple[Number | None, str, tuple[str, ...]]:

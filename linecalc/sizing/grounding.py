@@ -87,7 +87,8 @@ def _jumper(circuit: Circuit, currents: Currents, conductor: Conductor) -> Egc |
     material = _material(circuit, conductor)
     size = book.supply_side_jumper(value_of(area), conductor.material, material)
     needed = size or size_of_area(book, value_of(supply_side_jumper_area(area)))
-    if circuit.item.egc is None and circuit.up == "service":
+    up = currents.network.nodes[circuit.up]
+    if circuit.item.egc is None and (up.kind is Kind.SERVICE or (up.kind is Kind.ISOLATION and up.item.meter_socket)):
         return None
     rating = given(0.0, "A", "I_none", "", "no device on the supply side")
     return _given_or(circuit, needed, needed, needed, material, rating, None, "supply-side bonding jumper")
