@@ -123,7 +123,7 @@ def arrange_cut(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> Ar
     if not cut.pieces:
         return None
     for density in densities:
-        found = _beside(cut, density, area) or _below(cut, density, area)
+        found = _beside(cut, density, area, 1) or _beside(cut, density, area, 2) or _below(cut, density, area)
         if found is not None:
             return found
     return None
@@ -160,18 +160,19 @@ def _below(cut: Cut, density: Density, area: Box) -> Arrangement | None:
     return None
 
 
-def _beside(cut: Cut, density: Density, area: Box) -> Arrangement | None:
-    """What stayed together on the left, the pieces one below the other on the right."""
+def _beside(cut: Cut, density: Density, area: Box, count: int) -> Arrangement | None:
+    """What stayed together on the left, the pieces on the right, *count* beside each other."""
     insets = 2 * _INSET_IN if any(piece.boundary for piece in cut.pieces) else 0.0
     left = needs_of(cut.main, density).total()
-    right = max(needs_of(piece.root, density).total() for piece in cut.pieces) + insets
-    spare = area.width() - left - right - _SLOT_GAP_IN
+    piece_width = max(needs_of(piece.root, density).total() for piece in cut.pieces)
+    right = count * piece_width + (count - 1) * _SLOT_GAP_IN + insets
+    spare = area.width() - left - right - _SLOT_GAP_IN - 0.01
     if spare < 0:
         return None
     middle = area.x0 + left + spare / 2
     main = _whole(Folding(cut.main), density, Box(area.x0, area.y0, middle, area.y1))
     beside = Box(middle + _SLOT_GAP_IN, area.y0, area.x1, area.y1)
-    rows = _piece_rows(cut.pieces, density, beside, (1,))
+    rows = _piece_rows(cut.pieces, density, beside, (count,))
     if main is None or rows is None:
         return None
     found = replace(main, right=rows, right_area=beside)

@@ -23,6 +23,7 @@ COLUMNS = (
 )
 TITLE = "CONDUCTOR SCHEDULE"
 NONE = "-"
+_ENDS_MAX = 3
 
 
 def schedule_rows(study: Study) -> tuple[tuple[str, ...], ...]:
@@ -32,14 +33,18 @@ def schedule_rows(study: Study) -> tuple[tuple[str, ...], ...]:
 
 
 def merged_rows(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
-    """Rows that differ in run and ends only, put together: ``C5, C7``."""
+    """Rows that differ in run and ends only, put together: ``C5, C7``; of many ends the first and last."""
     found: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
     for row in rows:
         found.setdefault(row[2:], []).append(row)
     return tuple(
-        (", ".join(row[0] for row in same), ", ".join(dict.fromkeys(row[1] for row in same)), *rest)
+        (", ".join(row[0] for row in same), _ends([row[1] for row in same]), *rest)
         for rest, same in found.items()
     )
+
+
+def _ends(ends: list[str]) -> str:
+    return ", ".join(ends) if len(ends) <= _ENDS_MAX else f"{ends[0]} to {ends[-1]}"
 
 
 def schedule_table(rows: tuple[tuple[str, ...], ...]) -> Table:

@@ -59,10 +59,11 @@ def _attempts(plan: Plan) -> Iterator[Attempt]:
     """Ways to set everything on one sheet with its texts whole, the best to read first."""
     kinds = legend_kinds((plan.root,), plan.schedule)
     column = surround(plan, kinds, Style.COLUMN)
+    yield plan.root, column, arrange_whole, CLEAR[:5]
     foot = surround(plan, kinds, Style.FOOT)
-    for densities in (CLEAR[:5], CLEAR[5:]):
-        yield plan.root, column, arrange_whole, densities
-        yield plan.root, foot, arrange_whole, densities
+    yield plan.root, foot, arrange_whole, CLEAR[:5]
+    yield plan.root, column, arrange_whole, CLEAR[5:]
+    yield plan.root, foot, arrange_whole, CLEAR[5:]
     marked = surround(plan, (*kinds, "reference"), Style.FOOT)
     together = grouped(plan.root)
     yield plan.root, marked, arrange_cut, CLEAR[3:]

@@ -41,6 +41,14 @@ class Style(Enum):
     FOOT = "foot"
 
 
+class Place(Enum):
+    """Where a group of text stands: above the title block, beside the schedule, or above it."""
+
+    SIDE = "side"
+    BESIDE = "beside"
+    ABOVE = "above"
+
+
 @dataclass(frozen=True, slots=True)
 class Surround:
     """A way to set what stands around: groups above the title block, shelves of groups at the foot.
@@ -80,13 +88,14 @@ def surround(plan: Plan, kinds: tuple[str, ...], style: Style, inside: int = 0) 
     None where no way leaves enough of the sheet to the diagram.
     """
     title = title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
-    every = _makers(plan, kinds)
-    makers, left = every[: len(every) - inside], tuple(every[len(every) - inside :])
+    every = _makers(plan, tuple(dict.fromkeys(kinds)))
+    makers, left = every[: len(every) - inside], every[len(every) - inside :]
     ways = []
-    for chosen in product((True, False), repeat=len(makers)):
-        side = tuple(make(SIDE_INNER_IN) for make, beside in zip(makers, chosen) if beside)
-        rest = [make for make, beside in zip(makers, chosen) if not beside]
-        for shelves in _feet(plan.schedule, rest):
+    for places in product(Place, repeat=len(makers)):
+        side = tuple(make(SIDE_INNER_IN) for make, place in zip(makers, places) if place is Place.SIDE)
+        beside = [make for make, place in zip(makers, places) if place is Place.BESIDE]
+        above = [make for make, place in zip(makers, places) if place is Place.ABOVE]
+        for shelves in _feet(plan.schedule, beside, above):
             way = Surround(style, title, side, shelves, left)
             if way.side_height() <= FRAME.height() and way.foot_height() <= FRAME.height() * _FOOT_SHARE:
                 ways.append(way)
@@ -126,7 +135,8 @@ def _shelf_items(shelves: tuple[tuple[Group, ...], ...]) -> list[Item]:
     return items
 
 
-def _makers(plan: Plan, kinds: tuple[str, ...]) -> list[Maker]:
+@lru_cache(maxsize=16)
+def _makers(plan: Plan, kinds: tuple[str, ...]) -> tuple[Maker, ...]:
     """One function a group that sets it to a width."""
     makers: list[Maker] = [
         partial(text_group, block, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN) for block in plan.blocks
@@ -135,65 +145,68 @@ def _makers(plan: Plan, kinds: tuple[str, ...]) -> list[Maker]:
         makers.append(
             partial(run_in_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
         )
-    makers.append(partial(legend_group, tuple(dict.fromkeys(kinds)), heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
-    return [lru_cache(maxsize=None)(make) for make in makers]
+    makers.append(partial(legend_group, kinds, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
+    return tuple(lru_cache(maxsize=None)(make) for make in makers)
 
 
-def _feet(schedule: Table, makers: list[Maker]) -> Iterator[tuple[tuple[Group, ...], ...]]:
-    """Ways to set the foot of the sheet, as shelves from the bottom up."""
+def _feet(schedule: Table, beside: list[Maker], above: list[Maker]) -> Iterator[tuple[tuple[Group, ...], ...]]:
+    """Ways to set the foot of the sheet: the schedule with groups beside it, then a shelf above."""
+    upper = tuple(_shared_out(above)) if above else ()
     for tables in (_single(schedule), _double(schedule)):
         if tables is None:
             continue
-        if not makers:
-            yield _shelves(tables)
+        left = FOOT_WIDTH_IN - sum(group.width + _GROUP_GAP_IN for group in tables)
+        if beside and left < _LEAST_GROUP_IN:
             continue
-        for beside in range(len(makers) + 1):
-            yield from _beside(tables, makers[:beside], makers[beside:])
+        for near in _near(beside, left):
+            lower = (*tables, *near)
+            yield tuple(shelf for shelf in (lower, upper) if shelf)
 
 
-def _beside(tables: list[Group], first: list[Maker], rest: list[Maker]) -> Iterator[tuple[tuple[Group, ...], ...]]:
-    """Some groups beside the schedule, if there is room, the others on a shelf above."""
-    left = FOOT_WIDTH_IN - sum(group.width + _GROUP_GAP_IN for group in tables)
-    for near in _widths(len(first), left):
-        for far in _widths(len(rest), FOOT_WIDTH_IN):
-            groups = [make(width) for make, width in zip((*first, *rest), (*near, *far))]
-            yield _shelves([*tables, *groups])
-
-
-def _widths(count: int, width: float) -> Iterator[tuple[float, ...]]:
-    """Ways to share a width: evenly, or the last group (the legend) taking what the others leave."""
-    if count == 0:
+def _near(makers: list[Maker], width: float) -> Iterator[tuple[Group, ...]]:
+    """Groups beside the schedule: one below the other, or beside each other."""
+    if not makers:
         yield ()
         return
-    even = (width - _GROUP_GAP_IN * (count - 1)) / count
-    if even >= _LEAST_GROUP_IN:
-        yield (even,) * count
-    last = width - (SIDE_INNER_IN + _GROUP_GAP_IN) * (count - 1)
-    if count > 1 and last >= _LEAST_GROUP_IN:
-        yield (*(SIDE_INNER_IN,) * (count - 1), last)
+    yield (_stacked(tuple(make(width) for make in makers)),)
+    even = (width - _GROUP_GAP_IN * (len(makers) - 1)) / len(makers)
+    if len(makers) > 1 and even >= _LEAST_GROUP_IN:
+        yield tuple(make(even) for make in makers)
 
 
-def _shelves(groups: list[Group]) -> tuple[tuple[Group, ...], ...]:
-    """Groups beside each other as far as the width of the foot reaches, then on a further shelf."""
-    shelves: list[list[Group]] = []
+@lru_cache(maxsize=256)
+def _stacked(groups: tuple[Group, ...]) -> Group:
+    """Groups below each other as one."""
+    items: list[Item] = []
+    y = 0.0
     for group in groups:
-        used = sum(found.width + _GROUP_GAP_IN for found in shelves[-1]) if shelves else FOOT_WIDTH_IN
-        if used + group.width > FOOT_WIDTH_IN + 0.001:
-            shelves.append([group])
-        else:
-            shelves[-1].append(group)
-    return tuple(tuple(shelf) for shelf in shelves)
+        items.extend(group.at(0.0, y))
+        y += group.height + _SHELF_GAP_IN
+    return Group(max(group.width for group in groups), y - _SHELF_GAP_IN, tuple(items))
 
 
-def _single(schedule: Table) -> list[Group] | None:
+def _shared_out(makers: list[Maker]) -> list[Group]:
+    """Groups beside each other over the whole foot, each as wide as its content asks for."""
+    room = FOOT_WIDTH_IN - _GROUP_GAP_IN * (len(makers) - 1)
+    areas = [make(SIDE_INNER_IN).height for make in makers]
+    widths = [max(_LEAST_GROUP_IN, room * area / sum(areas)) for area in areas]
+    excess = sum(widths) - room
+    widest = widths.index(max(widths))
+    widths[widest] -= excess
+    return [make(width) for make, width in zip(makers, widths)]
+
+
+@lru_cache(maxsize=16)
+def _single(schedule: Table) -> tuple[Group, ...] | None:
     """The schedule as one table, None if it is too wide."""
     if not schedule.rows:
-        return []
+        return ()
     group = table_group(schedule, CAP_MIN_IN, FOOT_WIDTH_IN, CAP_REVIEW_IN)
-    return None if group is None else [group]
+    return None if group is None else (group,)
 
 
-def _double(schedule: Table) -> list[Group] | None:
+@lru_cache(maxsize=16)
+def _double(schedule: Table) -> tuple[Group, ...] | None:
     """The schedule as two tables beside each other, None if it is short or too wide for that."""
     rows = schedule.rows
     if len(rows) < 4:
@@ -203,5 +216,5 @@ def _double(schedule: Table) -> list[Group] | None:
     second = Table(f"{schedule.title}, continued", schedule.columns, rows[half:])
     width = (FOOT_WIDTH_IN - _GROUP_GAP_IN) / 2
     groups = [table_group(part, CAP_MIN_IN, width, CAP_REVIEW_IN) for part in (first, second)]
-    found = [group for group in groups if group is not None]
+    found = tuple(group for group in groups if group is not None)
     return found if len(found) == 2 else None

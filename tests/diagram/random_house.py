@@ -11,10 +11,14 @@ TOPOLOGIES = ("backup subpanel", "whole home", "supply side", "generation panel"
 
 
 class House:
-    """A house in the making: a builder, a counter of circuits, and a source of chance."""
+    """A house in the making: a builder, a counter of circuits, and a source of chance.
 
-    def __init__(self, random: Random, edition: str):
+    In a *regular* house all runs are alike, as in a row of equal units on one wall.
+    """
+
+    def __init__(self, random: Random, edition: str, regular: bool):
         self.random = random
+        self.regular = regular
         self.build = ProjectBuilder(title="Invented residence", code=f"NEC {edition}", address="1 Invented Lane")
         self.circuits = 0
 
@@ -22,22 +26,23 @@ class House:
         """A circuit with a raceway of its own."""
         self.circuits += 1
         section = f"R{self.circuits}"
-        self.build.section(section, method=self.random.choice(("EMT", "PVC40")), place="garage", moisture="dry",
-                           ambient="30 degC", length=f"{self.random.randint(4, 60)} ft")
+        method, length = ("EMT", 20) if self.regular else (self.random.choice(("EMT", "PVC40")), self.random.randint(4, 60))
+        self.build.section(section, method=method, place="garage", moisture="dry", ambient="30 degC", length=f"{length} ft")
         self.build.circuit(f"C{self.circuits}", from_=start, to=end, path=[section], insulation="THWN-2",
                            material="Cu", **keys)
 
 
-def random_house(seed: int, units: int | None = None, strings: int | None = None, modules: int | None = None) -> Project:
+def random_house(seed: int, units: int | None = None, strings: int | None = None, modules: int | None = None,
+                 topology: str | None = None) -> Project:
     """A valid project, the same for the same seed."""
     random = Random(seed)
-    house = House(random, random.choice(("2017", "2020", "2023")))
+    house = House(random, random.choice(("2017", "2020", "2023")), units is not None)
     _equipment(house.build)
     house.build.site(low_temperature="-14 degC", high_temperature="36 degC")
     house.build.service(voltage="240 V", rating="200 A", conductor="2/0 AWG Cu THWN-2", location="east wall",
                         fault_current="10 kA", fault_current_at="meter")
     count = random.randint(1, 4) if units is None else units
-    topology = random.choice(TOPOLOGIES)
+    topology = random.choice(TOPOLOGIES) if topology is None else topology
     homes = _PARTS[topology](house, count)
     left_strings = [random.randint(1, 2) for _ in homes] if strings is None else _shares(strings, len(homes))
     left_modules = [random.randint(0, 2) for _ in homes] if modules is None else _shares(modules, len(homes))
@@ -149,13 +154,13 @@ _PARTS = {
 def _unit(house: House, tag: str, panel: str, strings: int, modules: int) -> None:
     random, build = house.random, house.build
     build.unit(tag, equipment="unit-76", location="garage wall", mounting="wall")
-    if random.random() < 0.3:
+    if random.random() < 0.3 and not house.regular:
         build.disconnect(f"{tag}-D", rating="60 A", location="garage wall", description="unit disconnect")
         house.run(tag, f"{tag}-D")
         house.run(f"{tag}-D", panel, breaker="40 A")
     else:
         house.run(tag, panel, breaker="40 A", bus_position="opposite end")
-    boxed = random.random() < 0.4
+    boxed = random.random() < 0.4 and not house.regular
     for number in range(1, strings + 1):
         string = f"{tag}-S{number}"
         build.string(string, module="mod-420", count=random.randint(4, 12), to=tag, input=number)
