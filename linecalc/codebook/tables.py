@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import lru_cache
 from importlib.resources import files
@@ -31,12 +31,14 @@ class Header:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One code table in one edition; cells are kept as the text of the file."""
+    """One code table in one edition; cells are kept as the text of the file, columns once they are read."""
 
     header: Header
     edition: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    _texts: dict[str, tuple[str, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _floats: dict[str, tuple[float | None, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def number(self) -> str:
@@ -57,13 +59,16 @@ class Table:
 
     def floats(self, column: str) -> tuple[float | None, ...]:
         """A column as floats, None where the table is blank."""
-        index = self.column(column)
-        return tuple(float(row[index]) if row[index] else None for row in self.rows)
+        if column not in self._floats:
+            self._floats[column] = tuple(float(text) if text else None for text in self.texts(column))
+        return self._floats[column]
 
     def texts(self, column: str) -> tuple[str, ...]:
         """A column as text."""
-        index = self.column(column)
-        return tuple(row[index] for row in self.rows)
+        if column not in self._texts:
+            index = self.column(column)
+            self._texts[column] = tuple(row[index] for row in self.rows)
+        return self._texts[column]
 
 
 def names() -> tuple[str, ...]:
