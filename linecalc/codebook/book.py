@@ -384,6 +384,34 @@ class Book:
         row = "nipple" if length_ft <= NIPPLE_FT else str(conductors) if conductors < 3 else "3 or more"
         return self.cell("ch9-1", (row,), "fill_percent", "fill_max", "percent", f"fill limit, {row} conductors")
 
+    def motor_full_load(self, horsepower: str, voltage_column: str) -> Term:
+        """Full-load current of a single-phase motor in amperes; ``horsepower`` and column as the table names them.
+
+        References
+        ----------
+        ``motor_flc``: Table 430.248.
+        """
+        return self.cell("430.248", (horsepower,), f"flc_{voltage_column}_a", "FLC", "A", f"full-load current, {horsepower} hp at {voltage_column[:-1]} V")
+
+    def motor_device_percent(self, device: str) -> Term:
+        """Largest device of a single-phase motor in percent of its full-load current; ``device`` is a column of the table.
+
+        References
+        ----------
+        ``motor_ocpd``: Table 430.52(C)(1) (2023), Table 430.52.
+        """
+        meaning = f"largest {device.removesuffix('_percent').replace('_', ' ')} of a motor"
+        return self.cell("430.52", ("single-phase",), device, "p_dev", "percent", meaning)
+
+    def locked_rotor_kva(self, letter: str) -> Term | None:
+        """Upper end of a code letter's band in kVA per horsepower; None for the letter without one.
+
+        References
+        ----------
+        ``locked_rotor_letters``: Table 430.7(B).
+        """
+        return self.cell("430.7-B", (letter,), "kva_per_hp_max", "k_LR", "kVA/hp", f"upper end of code letter {letter}")
+
     def resistance_alpha(self, material: str) -> Term:
         """Temperature coefficient of resistance at 75 degC, per K.
 

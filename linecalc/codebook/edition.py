@@ -28,6 +28,13 @@ class MeasuredDemandBar(Enum):
     THIRTY_DAYS = "the 30-day alternative"
 
 
+class HermeticDevice(Enum):
+    """What the device of a motor-compressor is held to at 175 percent of its current."""
+
+    AT_MOST = "at most 175 percent"
+    NEXT_SIZE_UP = "next standard size above 175 percent"
+
+
 @dataclass(frozen=True, slots=True)
 class Wording:
     """The rule wordings of one edition, chosen by data.
@@ -50,6 +57,7 @@ class Wording:
     ev_least_va: float
     fixed_appliance_least_va: float
     measured_demand_bar: MeasuredDemandBar
+    hermetic_device: HermeticDevice
 
 
 EDITIONS = ("2017", "2020", "2023")
@@ -66,6 +74,7 @@ _WORDINGS = {
         ev_least_va=0.0,
         fixed_appliance_least_va=0.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
+        hermetic_device=HermeticDevice.AT_MOST,
     ),
     "2020": Wording(
         year="2020",
@@ -79,6 +88,7 @@ _WORDINGS = {
         ev_least_va=0.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
+        hermetic_device=HermeticDevice.AT_MOST,
     ),
     "2023": Wording(
         year="2023",
@@ -92,6 +102,7 @@ _WORDINGS = {
         ev_least_va=7200.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,
+        hermetic_device=HermeticDevice.NEXT_SIZE_UP,
     ),
 }
 

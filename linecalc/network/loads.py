@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from linecalc.calc.load import continuous_share, current_from_va, noncontinuous_share
 from linecalc.calc.source import unit_circuit_current
+from linecalc.codebook import EDITIONS, open_book
 from linecalc.network.build import Network
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.equipment import UnitData
@@ -15,7 +17,9 @@ from linecalc.units import Quantity
 
 ASSUMED_POWER_FACTOR = 0.85
 EV_LEAST_VA = 7200.0
+UNITY_KINDS = ("ev", "heat", "range", "oven", "cooktop", "dryer", "water heater", "fixed appliance")
 _SINGLE_POLE_V = 150.0
+_LEAST_208_V, _LEAST_230_V = 204.0, 219.0
 STANDALONE_V = 240.0
 
 
@@ -133,7 +137,7 @@ def leg_loads(network: Network, edition: str, assumptions: list[Assumption]) -> 
         place = node.tag if node.tag in network.parent else node.item.panel
         amps = feeder_current(node.tag, node.item, nameplate, edition)
         legs = legs_of(node.item)
-        if node.item.legs is None and legs != BOTH_LEGS:
+        if node.item.legs is None and legs != BOTH_LEGS and network.project.dwelling is None:
             assumptions.append(Assumption(f"load.{node.tag}.legs", legs, "120 V load without a leg; put on L1 with all others like it"))
         found.fixed.setdefault(place, []).append(_on_legs(node.item, legs, amps))
         if amps is not nameplate:
@@ -164,19 +168,20 @@ def _continuous_part(network: Network, tag: str, load: Load, amps: Number, assum
     return part
 
 
-def loads_not_given(network: Network) -> dict[str, tuple[str, ...]]:
+def loads_not_given(network: Network, computed: Mapping[str, bool]) -> dict[str, tuple[str, ...]]:
     """By AC node, the panels at it or downstream whose load nothing states.
 
     A calculated load stands for its panel and everything downstream; a
-    generation panel has no load.
+    generation panel has no load. ``computed`` tells of the nodes that the
+    dwelling's calculation is asked for whether it could be made.
     """
     calculated = {node.item.panel for node in network.of_kind(Kind.LOAD) if node.item.kind == "calculated"}
     stated = {node.item.panel for node in network.of_kind(Kind.LOAD)}
     found: dict[str, tuple[str, ...]] = {}
     for tag in network.order:
         node = network.nodes[tag]
-        if tag in calculated:
-            found[tag] = ()
+        if tag in calculated or tag in computed:
+            found[tag] = () if tag in calculated or computed[tag] else (tag,)
             continue
         own = (tag,) if node.kind is Kind.PANEL and not node.item.generation and tag not in stated else ()
         found[tag] = own + tuple(panel for step in network.children.get(tag, ()) for panel in found[step.down])
@@ -191,10 +196,10 @@ def unbalance_not_given(network: Network, tag: str) -> tuple[str, ...]:
 
 
 def is_continuous(load: Load) -> bool:
-    """Whether a load counts as continuous: stated, else EV supply equipment and heating are."""
+    """Whether a load counts as continuous in its own circuit: stated, else EV supply equipment and heating are, of rooms and water."""
     if load.continuous is not None:
         return load.continuous
-    return load.kind in ("ev", "heat")
+    return load.kind in ("ev", "heat", "water heater")
 
 
 BOTH_LEGS = "L1-L2"
@@ -245,6 +250,8 @@ def load_current(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
     base = f"load.{tag}"
     if load.current is not None:
         return term_of(load.current, f"I_{tag}", f"{base}.current", "load current")
+    if load.hp is not None:
+        return motor_full_load(tag, load)
     if load.rla is not None:
         running = term_of(load.rla, f"RLA_{tag}", f"{base}.rla", "rated-load current")
         if load.fan is None:
@@ -256,6 +263,25 @@ def load_current(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
     return _from_power(tag, load, assumptions)
 
 
+def motor_full_load(tag: str, load: Load) -> Number:
+    """Full-load current of a motor by its horsepower and voltage, in amperes; the table is the same in every edition.
+
+    References
+    ----------
+    ``motor_flc``: Table 430.248; ``motor_current``: 430.6(A)(1).
+    """
+    current = open_book(EDITIONS[-1]).motor_full_load(load.hp.removesuffix(" hp"), _voltage_column(load))
+    return label(named(current, f"FLC_{tag}", "A", "full-load current by horsepower", "motor_current"), f"{tag}.FLC")
+
+
+def _voltage_column(load: Load) -> str:
+    """The rated voltage of the table that serves the load's voltage."""
+    volts = load.voltage.value if load.voltage is not None else 240.0 if legs_of(load) == BOTH_LEGS else 120.0
+    if volts < _SINGLE_POLE_V:
+        return "115v"
+    return "230v" if volts > _LEAST_230_V else "208v" if volts > _LEAST_208_V else "200v"
+
+
 def _from_power(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
     base = f"load.{tag}"
     volts = term_of(load.voltage, f"V_{tag}", f"{base}.voltage", "load voltage") if load.voltage else None
@@ -264,7 +290,7 @@ def _from_power(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
         assumptions.append(Assumption(f"{base}.voltage", f"{value:g} V", "no voltage given for the load; taken from its legs"))
         volts = given(value, "V", f"V_{tag}", f"{base}.voltage", "load voltage, assumed")
     power = term_of(load.power, f"S_{tag}", f"{base}.power", "load")
-    if load.power.unit == "VA" or load.kind in ("ev", "heat"):
+    if load.power.unit == "VA" or (load.kind in UNITY_KINDS and load.power_factor is None):
         return label(current_from_va(power, volts), f"{tag}.I_load")
     factor = load.power_factor
     if factor is None:

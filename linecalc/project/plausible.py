@@ -39,7 +39,7 @@ _POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
 )
 _TABLES = (*TAGGED, "equipment", "circuit", "section")
 _SINGLE_TABLES = ("site", "service", "dwelling", "backup", "power_control")
-_LOAD_FIGURES = ("current", "power", "rla", "mca")
+_LOAD_FIGURES = ("current", "power", "rla", "mca", "hp")
 _FALLING = ("voc_coefficient", "vmp_coefficient", "pmax_coefficient")
 
 

@@ -17,8 +17,8 @@ from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import load_current, term_of
 from linecalc.network.records import Kind, Node, System
 from linecalc.project.model import SERVICE
-from linecalc.sizing.devices import MOTORS
 from linecalc.sizing.fault_records import Faults, PlaceFault
+from linecalc.sizing.motor import MOTORS
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.term import Number, given, label, named, total, value_of
 

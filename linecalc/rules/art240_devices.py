@@ -8,7 +8,8 @@ from linecalc.calc.overcurrent import ProtectionBasis
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Kind, Node, System
-from linecalc.sizing.devices import MOTORS, device_key, node_device
+from linecalc.sizing.devices import device_key, node_device
+from linecalc.sizing.motor import motor_behind
 from linecalc.sizing.records import Device, Sized, SizedCircuit
 from linecalc.term import Number, value_of
 
@@ -45,8 +46,7 @@ def _named(device: Device) -> str:
 
 
 def _is_motor(sized: Sized, circuit: Circuit) -> bool:
-    node = sized.network.nodes[circuit.down]
-    return node.kind is Kind.LOAD and node.item.kind in MOTORS
+    return motor_behind(sized.network, circuit) is not None
 
 
 def device_maximum(sized: Sized) -> Iterator[Check]:
@@ -54,7 +54,7 @@ def device_maximum(sized: Sized) -> Iterator[Check]:
 
     References
     ----------
-    ``listed_instructions``: 110.3(B); ``hermetic_nameplate`` for MOCP.
+    ``listed_instructions``: 110.3(B).
     """
     for circuit in sized.circuits:
         if circuit.device is None:
@@ -62,22 +62,6 @@ def device_maximum(sized: Sized) -> Iterator[Check]:
         node = sized.network.nodes[circuit.circuit.down]
         if node.kind in (Kind.UNIT, Kind.INVERTER):
             yield _unit_maximum(sized, circuit, f"equipment.{node.item.equipment}.overcurrent_max", node.data.overcurrent_max)
-        elif node.kind is Kind.LOAD and node.item.mocp is not None:
-            limit = term_of(node.item.mocp, "MOCP", f"load.{node.tag}.mocp", "maximum overcurrent protection")
-            yield limit_check(
-                sized.book,
-                "hermetic_nameplate",
-                circuit.tag,
-                circuit.device.rating,
-                limit,
-                "A",
-                f"{_named(circuit.device)} is within the nameplate MOCP",
-                f"{_named(circuit.device)} is above the nameplate MOCP",
-            )
-        elif _is_motor(sized, circuit.circuit):
-            rule = "hermetic_ocpd" if node.item.kind == "motor-compressor" else "motor_ocpd"
-            needs = (f"load.{node.tag}.mocp",)
-            yield not_checked(sized.book, rule, circuit.tag, "the largest device of this motor is not given", needs)
 
 
 def _unit_maximum(sized: Sized, circuit: SizedCircuit, path: str, maximum: object) -> Check:

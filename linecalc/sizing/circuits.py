@@ -15,10 +15,11 @@ from linecalc.network.currents import Currents
 from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, load_current, term_of
 from linecalc.network.records import Assumption, Circuit, Demand, Kind, Node, System
 from linecalc.project.fields import ConductorText
-from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, motor_need, needs_of, smallest_at_terminals, smallest_passing, try_size
-from linecalc.sizing.devices import MOTORS, needed_device
+from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, needs_of, smallest_at_terminals, smallest_passing, try_size
+from linecalc.sizing.devices import needed_device
 from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
+from linecalc.sizing.motor import circuit_ampacity, conductor_rule, motor_behind
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
 from linecalc.sizing.terminals import Terminals, terminals_of
@@ -49,6 +50,9 @@ def conductor_key(circuit: Circuit, currents: Currents) -> str:
     if circuit.system is System.STORAGE:
         return "ess_conductor"
     network = currents.network
+    motor = motor_behind(network, circuit)
+    if motor is not None:
+        return conductor_rule(motor)
     kind = network.nodes[circuit.down].kind
     if kind in (Kind.UNIT, Kind.INVERTER):
         return "inverter_output_conductor"
@@ -217,7 +221,7 @@ def _task(
         needs.append(f"circuit.{circuit.tag}.path")
     needs.extend(currents.of(circuit).needs)
     insulation_c = _insulation_c(circuit, surveyed, wanted, needs)
-    motor = network.nodes[circuit.down].kind is Kind.LOAD and network.nodes[circuit.down].item.kind in MOTORS
+    motor = motor_behind(network, circuit)
     t1, t2 = _needs(circuit, currents, motor)
     counts = tuple(count_in(network, place.tag, place.item.spare_conductors, surveyed.parallel) for place in places)
     task = Task(
@@ -235,7 +239,7 @@ def _task(
         t2,
         None if device is None else device.rating,
         not circuit.item.receptacles,
-        motor,
+        motor is not None,
         _dwelling_need(circuit, currents, device),
         _demands(circuit, surveyed),
         _least_size(circuit, currents, wanted.material),
@@ -254,30 +258,13 @@ def _insulation_c(circuit: Circuit, surveyed: Surveyed, wanted: _Wanted, needs: 
     return None if found is None else int(found)
 
 
-def _needs(circuit: Circuit, currents: Currents, motor: bool) -> tuple[Number, Number]:
-    network = currents.network
-    if motor:
-        need = motor_need(_motor_ampacity(network.nodes[circuit.down]), circuit.tag)
+def _needs(circuit: Circuit, currents: Currents, motor: Node | None) -> tuple[Number, Number]:
+    if motor is not None:
+        need = label(circuit_ampacity(motor), f"{circuit.tag}.MCA")
         return need, need
     cite = conductor_key(circuit, currents)
     modes = [(mode.value, current.continuous, current.noncontinuous) for mode, current in currents.of(circuit).modes]
     return needs_of(cite, circuit.tag, modes)
-
-
-def _motor_ampacity(load: Node) -> Number:
-    """What the conductors of a motor circuit carry: MCA, else 125 percent of the running current and the fan beside it.
-
-    References
-    ----------
-    ``hermetic_conductor``: 440.32; ``hermetic_nameplate`` for MCA; ``motor_conductor``: 430.22.
-    """
-    base = f"load.{load.tag}"
-    if load.item.mca is not None:
-        return term_of(load.item.mca, "MCA", f"{base}.mca", "minimum circuit ampacity")
-    if load.item.rla is not None:
-        fan = 0.0 if load.item.fan is None else term_of(load.item.fan, "I_fan", f"{base}.fan", "fan current")
-        return terminal_need(term_of(load.item.rla, "RLA", f"{base}.rla", "rated-load current"), fan, "hermetic_conductor")
-    return terminal_need(load_current(load.tag, load.item, []), 0.0, "motor_conductor")
 
 
 def _dwelling_need(circuit: Circuit, currents: Currents, device: Device | None) -> Number | None:

@@ -178,8 +178,3 @@ def smallest_at_terminals(task: Task) -> Trial:
 def dwelling_need_of(rating: Number, tag: str) -> Number:
     """83 percent of the rating that carries the whole load of the dwelling, in amperes."""
     return label(dwelling_ampacity_need(rating), f"{tag}.I_83")
-
-
-def motor_need(ampacity: Number, tag: str) -> Number:
-    """What the conductors of a motor circuit must carry, 125 percent of the motor already in it, in amperes."""
-    return label(named(ampacity, "I_MCA", "A", "least ampacity of the motor circuit", "hermetic_conductor"), f"{tag}.MCA")

@@ -9,13 +9,13 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Kind, Mode, Node, System
+from linecalc.sizing.motor import device_limits, device_rule, motor_behind
 from linecalc.sizing.records import Device
 from linecalc.term import Number, Term, label, value_of
 from linecalc.units import Quantity
 
 LEAST_DEVICE_A = 15.0
 _HAS_DEVICE_KEY = {Kind.PANEL: "main", Kind.ISOLATION: "main", Kind.DISCONNECT: "device", Kind.TRANSFER: "main", Kind.GENERATOR: "device"}
-MOTORS = ("motor", "motor-compressor")
 
 
 def device_key(circuit: Circuit, network: Network) -> str:
@@ -24,6 +24,9 @@ def device_key(circuit: Circuit, network: Network) -> str:
         return "pv_ocpd"
     if circuit.system is System.STORAGE:
         return "ess_ocpd"
+    motor = motor_behind(network, circuit)
+    if motor is not None:
+        return device_rule(motor)
     kind = network.nodes[circuit.down].kind
     if kind in (Kind.UNIT, Kind.INVERTER):
         return "source_ocpd"
@@ -78,7 +81,7 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
     own = _own(circuit, network, book, need, on_breaker)
     if own is not None or circuit.item.breaker == "none":
         return own
-    here = None if on_breaker else node_device(upper, book, need)
+    here = None if on_breaker else node_device(upper, book, _wanted(circuit, upper, network, book, need))
     if here is not None:
         return here
     above = network.parent.get(circuit.up)
@@ -86,6 +89,13 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
         inherited = found[above.tag]
         return Device(inherited.rating, inherited.kind, inherited.where, inherited.owner, inherited.selected, True, False, inherited.path)
     return _load_end(network, circuit.down, book, need)
+
+
+def _wanted(circuit: Circuit, upper: Node, network: Network, book: Book, need: Number) -> Number:
+    """What a device chosen for a disconnect must reach: the need, or the rating that a motor behind it asks for."""
+    if upper.kind is not Kind.DISCONNECT or motor_behind(network, circuit) is None:
+        return need
+    return chosen_rating(circuit, network, book, need, upper.item.device_kind) or need
 
 
 def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_here: bool) -> Device | None:
@@ -99,7 +109,7 @@ def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_he
         return Device(rating, "breaker", where, circuit.tag, False, False, False, path)
     if written == "none" or not needed_here:
         return None
-    rating = chosen_rating(circuit, network, book, need)
+    rating = chosen_rating(circuit, network, book, need, "breaker")
     if rating is None:
         return None
     term = Term(rating, "A", symbol="I_ocpd", meaning=f"overcurrent device of {circuit.tag}, selected", origin=f"table:240.6-A/{rating:g}/rating_a")
@@ -116,12 +126,18 @@ def _string_fuse(circuit: Circuit, network: Network) -> Device | None:
     return Device(rating, "fuse", circuit.up, strings[0].tag, False, False, False, path)
 
 
-def chosen_rating(circuit: Circuit, network: Network, book: Book, need: Number) -> float | None:
-    """The standard rating that is chosen where none is given; for motor circuits the largest within MOCP."""
+def chosen_rating(circuit: Circuit, network: Network, book: Book, need: Number, device_kind: str) -> float | None:
+    """The standard rating that is chosen where none is given; for a motor the largest that its article allows without further reason.
+
+    References
+    ----------
+    ``standard_ocpd``; ``hermetic_nameplate``, ``hermetic_ocpd``, ``motor_ocpd`` for motors.
+    """
     ratings = book.standard_ratings()
-    load = network.nodes[circuit.down]
-    if load.kind is Kind.LOAD and load.item.kind in MOTORS and load.item.mocp is not None:
-        return largest_standard_at_or_below(ratings, load.item.mocp.value)
+    motor = motor_behind(network, circuit)
+    limits = None if motor is None else device_limits(motor, book, device_kind)
+    if limits is not None:
+        return largest_standard_at_or_below(ratings, limits.usual)
     return next_standard_at_or_above(ratings, largest_of([LEAST_DEVICE_A, value_of(need)]))
 
 
