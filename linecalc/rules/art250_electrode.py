@@ -12,11 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.codebook.sizes import size_index
 from linecalc.sizing.grounding_records import LISTED, BondPoint, BondRole, ElectrodeConductor
 from linecalc.sizing.records import Sized
 
 NEED_COMPANY = ("rod", "pipe", "plate")
 WATER_PIPE = "water pipe"
+CONCRETE = "concrete-encased"
 
 
 def electrodes(sized: Sized) -> Iterator[Check]:
@@ -64,6 +66,7 @@ def electrode_conductors(sized: Sized) -> Iterator[Check]:
             yield not_checked(sized.book, "gec", point.tag, message, point.needs)
             continue
         yield _electrode_check(sized, point, conductor)
+        yield from _other_reading(sized, point, conductor)
 
 
 def _electrode_check(sized: Sized, point: BondPoint, conductor: ElectrodeConductor) -> Check:
@@ -80,6 +83,14 @@ def _electrode_check(sized: Sized, point: BondPoint, conductor: ElectrodeConduct
         Sense.AT_LEAST,
         terms=(point.ungrounded_cmil,),
     )
+
+
+def _other_reading(sized: Sized, point: BondPoint, conductor: ElectrodeConductor) -> Iterator[Check]:
+    """The limit for concrete read as a least size, as some readers do."""
+    limit = next((need.limit_size for need in conductor.electrodes if need.kind == CONCRETE), None)
+    if limit is not None and size_index(conductor.size) < size_index(limit):
+        message = f"readers differ: some want {limit} to a concrete-encased electrode even where the table asks for {conductor.table_size}"
+        yield remark(sized.book, "electrode_limits", point.tag, Level.NOTE, message)
 
 
 def _each(conductor: ElectrodeConductor) -> str:

@@ -3,7 +3,7 @@
 import pytest
 
 from linecalc.calc.compare import at_least
-from linecalc.calc.grounding import increase_ratio, proportional_egc_area, supply_side_jumper_area
+from linecalc.calc.grounding import area_of_sets, increase_ratio, proportional_egc_area, supply_side_jumper_area
 from linecalc.codebook import EDITIONS, Book, open_book
 from linecalc.codebook.sizes import SIZES
 
@@ -137,3 +137,114 @@ def test_a_350_kcmil_service_takes_a_2_awg_electrode_conductor(book: Book) -> No
 # https://www.ecmweb.com/code-quiz-day/proper-size-grounding-electrode-conductor. Checked against the current table: yes.
 def test_no_copper_electrode_conductor_need_be_larger_than_3_0(book: Book) -> None:
     assert book.electrode_conductor(4.0 * float(book.area_cmil("500 kcmil")), "Cu", "Cu") == "3/0 AWG"
+
+
+# Source: EC&M, "Sizing a Supply-Side Bonding Jumper" (code quiz),
+# https://www.ecmweb.com/code-quiz-day/sizing-supply-side-bonding-jumper-0. Checked against the current table: yes.
+def test_4_0_aluminum_service_conductors_take_a_4_awg_copper_bonding_jumper(book: Book) -> None:
+    assert book.supply_side_jumper(float(book.area_cmil("4/0 AWG")), "Al", "Cu") == "4 AWG"
+
+
+# Source: EC&M, "Quizzes on the Code: Grounding, Art. 250", answers by Stallcup,
+# http://ecmweb.com/content/quizzes-code-39?quicktabs_11=2, read from Table 250-66, of which Table 250.102(C)(1) is the
+# successor for jumpers and grounded conductors. Checked against the current tables: yes.
+def test_a_250_kcmil_service_takes_2_awg_for_neutral_jumper_and_water_pipe_and_6_awg_for_its_rod(book: Book) -> None:
+    area_cmil = float(book.area_cmil("250 kcmil"))
+    assert book.supply_side_jumper(area_cmil, "Cu", "Cu") == "2 AWG"
+    assert book.electrode_conductor(area_cmil, "Cu", "Cu") == "2 AWG"
+    assert book.electrode_limit("rod", "Cu") == "6 AWG"
+
+
+# Source: EC&M, "Code Calculations" (grounded conductor of a 400 A service), http://www.ecmweb.com/nec/code-calculations-3:
+# 3 AWG for 100 A of unbalance, yet 1/0 AWG for fault current. Read there from Table 250.66, now Table 250.102(C)(1).
+# Checked against the current tables: yes.
+def test_the_neutral_of_a_500_kcmil_service_is_1_0_for_fault_current_where_3_awg_would_carry_its_load(book: Book) -> None:
+    assert float(book.ampacity("3 AWG", "Cu", 75)) == 100.0
+    assert book.supply_side_jumper(float(book.area_cmil("500 kcmil")), "Cu", "Cu") == "1/0 AWG"
+
+
+# Source: ECN Forum, "400 A service entrance neutral wire size?",
+# https://www.electrical-contractor.net/forums/ubbthreads.php/ubb/printthread/Board/2/main/22058/type/thread.html.
+# Checked against the current table: yes.
+def test_500_mcm_copper_in_one_raceway_allows_a_1_0_grounded_conductor(book: Book) -> None:
+    assert book.supply_side_jumper(500000.0, "Cu", "Cu") == "1/0 AWG"
+
+
+# Source: Mike Holt Enterprises, "250.30 Grounding and Bonding of Separately Derived AC Systems",
+# http://www.mikeholt.com/videodisplaynew.php?pageid=4393: 3/0 secondary conductors. Checked against the current table: yes.
+def test_a_separately_derived_system_in_3_0_takes_a_4_awg_system_bonding_jumper(book: Book) -> None:
+    assert book.supply_side_jumper(float(book.area_cmil("3/0 AWG")), "Cu", "Cu") == "4 AWG"
+
+
+# Source: ExpertCE, "NEC 250.66 Grounding Electrode Conductor Sizing (2023 Update)",
+# https://expertce.com/learn-articles/nec-250-66-grounding-electrode-conductor. Checked against the current table: yes.
+def test_a_500_kcmil_copper_service_takes_a_1_0_electrode_conductor(book: Book) -> None:
+    assert book.electrode_conductor(500000.0, "Cu", "Cu") == "1/0 AWG"
+
+
+# Source: Mike Holt Forum, "main bonding jumper", https://forums.mikeholt.com/threads/main-bonding-jumper.4852: 600 kcmil
+# aluminum, 3/0 aluminum or 1/0 copper to the water pipe. Checked against the current table: yes.
+@pytest.mark.parametrize(("material", "size"), [("Al", "3/0 AWG"), ("Cu", "1/0 AWG")])
+def test_600_kcmil_aluminum_service_conductors_take_3_0_aluminum_or_1_0_copper_to_a_water_pipe(
+    book: Book, material: str, size: str
+) -> None:
+    assert book.electrode_conductor(600000.0, "Al", material) == size
+
+
+# Source: Mike Holt Forum, "Delete Section 250.66", https://forums.mikeholt.com/threads/delete-section-250-66.24805: with a
+# 600 kcmil service a water pipe takes 2/0, rods only 6 AWG. The table puts 600 kcmil copper in the row that ends there:
+# 1/0 AWG. Both numbers are kept; the rod agrees.
+def test_a_600_kcmil_service_takes_1_0_where_a_forum_post_has_2_0_and_6_awg_to_rods(book: Book) -> None:
+    assert book.electrode_conductor(600000.0, "Cu", "Cu") == "1/0 AWG"
+    assert book.electrode_conductor(600001.0, "Cu", "Cu") == "2/0 AWG"
+    assert book.electrode_limit("rod", "Cu") == "6 AWG"
+
+
+# Source: EC&M, "Code Quiz: Copper Grounding Electrode Sizing" (2023 NEC), 2026-01-02,
+# https://www.ecmweb.com/national-electrical-code/quizzes/article/55340858/code-quiz-copper-grounding-electrode-sizing; and
+# ECN Forum, "250.66 and Ufer",
+# https://www.electrical-contractor.net/forums/ubbthreads.php/ubb/printthread/Board/2/main/22314/type/thread.html: 400 A
+# service, concrete-encased electrode alone. Checked against the current text: yes.
+def test_a_conductor_to_a_concrete_encased_electrode_need_not_exceed_4_awg(book: Book) -> None:
+    assert book.electrode_limit("concrete-encased", "Cu") == "4 AWG"
+    assert book.electrode_conductor(500000.0, "Cu", "Cu") == "1/0 AWG"
+
+
+# Source: Electrical License Renewal, "250.66(A) Size of Alternating-Current Grounding Electrode Conductor",
+# https://www.electricallicenserenewal.com/Electrical-Continuing-Education-Courses/NEC-Content.php?sectionID=1000.
+# Checked against the current text: yes.
+@pytest.mark.parametrize("electrode", ["rod", "pipe", "plate"])
+def test_a_conductor_to_rods_pipes_or_plates_need_not_exceed_6_awg_copper_or_4_awg_aluminum(book: Book, electrode: str) -> None:
+    assert (book.electrode_limit(electrode, "Cu"), book.electrode_limit(electrode, "Al")) == ("6 AWG", "4 AWG")
+
+
+# Source: NEC Digest example quoted in Mike Holt Forum, https://forums.mikeholt.com/threads/electrician.27781: aluminum sets
+# of 750 kcmil, printed as "2 sets" and computed with three: 2,250,000 cmil. One eighth of it is 281,250 cmil.
+# Checked against the current table: yes, above 1750 kcmil aluminum.
+def test_three_750_kcmil_aluminum_sets_are_beyond_the_table(book: Book) -> None:
+    area_cmil = float(area_of_sets(750000.0, 3.0))
+    assert area_cmil == 2250000.0
+    assert book.supply_side_jumper(area_cmil, "Al", "Al") == ""
+    assert float(supply_side_jumper_area(area_cmil)) == 281250.0
+
+
+# Source: VoltageLab, "GEC sizing quick quiz", question 5,
+# https://www.voltagelab.com/quiz-explorer/electrical/power-systems/gec-sizing-quick-quiz/9166/: four sets of 350 kcmil are
+# 1400 kcmil. Checked against the current table: 3/0 AWG, the most it ever asks for.
+def test_four_sets_of_350_kcmil_are_1400_kcmil(book: Book) -> None:
+    area_cmil = float(area_of_sets(350000.0, 4.0))
+    assert area_cmil == 1400000.0
+    assert book.electrode_conductor(area_cmil, "Cu", "Cu") == "3/0 AWG"
+
+
+# Source: Examzify, "ICC Residential Electrical Inspectors Practice Exam",
+# https://iccresidentialelectricalinspectors.examzify.com/question/what-is-the-minimum-size-593b8ef4edabdd79, gives 1/0 copper
+# for a service in 250 kcmil aluminum. The table has 4 AWG copper for aluminum up to 250 kcmil. Both are kept.
+def test_a_250_kcmil_aluminum_service_takes_4_awg_copper_where_a_practice_exam_has_1_0(book: Book) -> None:
+    assert book.electrode_conductor(250000.0, "Al", "Cu") == "4 AWG"
+
+
+# Source: Examzify, "ICC Residential Building Inspector", https://iccresidentialbldginspector.examzify.com/question/
+# if-a-service-line-is-3faa4b2b68249835: 4 AWG copper or smaller takes 8 AWG copper. Checked against the current table: yes.
+def test_a_4_awg_copper_service_takes_an_8_awg_electrode_conductor(book: Book) -> None:
+    assert book.electrode_conductor(float(book.area_cmil("4 AWG")), "Cu", "Cu") == "8 AWG"
