@@ -59,7 +59,7 @@ def test_a_length_without_a_path_stands_alone():
 
 
 def test_a_load_states_its_size():
-    assert said('power = "4.5 kW"\n', "").endswith('load.L1: states no size; give "current", "power", "rla" or "mca"')
+    assert said('power = "4.5 kW"\n', "").endswith('load.L1: states no size; give "current", "power", "rla", "mca" or "hp"')
 
 
 def test_a_calculated_load_states_current_or_power():
