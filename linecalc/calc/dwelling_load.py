@@ -187,12 +187,12 @@ def ev_load(nameplate_va: Number, least_va: Number) -> Number:
     return named(largest(least_va, nameplate_va), "S_ev", "VA", "EV supply equipment, at least 7200 VA", "load_ev")
 
 
-def motor_addition(loads: Sequence[Number]) -> Number:
-    """What the largest motor adds beside its full load: 25 percent of it, in the unit of the loads.
+def motor_addition(loads_va: Sequence[Number]) -> Number:
+    """What the largest motor adds beside its full load: 25 percent of it, in volt-amperes.
 
     Parameters
     ----------
-    loads : the motor loads that run together, all in volt-amperes at one voltage or all in amperes on one leg.
+    loads_va : the motor loads that run together, in volt-amperes.
 
     Raises
     ------
@@ -208,7 +208,31 @@ def motor_addition(loads: Sequence[Number]) -> Number:
     >>> motor_addition([960.0, 4632.0])
     1158.0
     """
-    return named(LARGEST_MOTOR_PART * largest_of(loads), "S_motor", "VA", "25 percent of the largest motor", "load_motor")
+    return named(LARGEST_MOTOR_PART * largest_of(loads_va), "S_motor", "VA", "25 percent of the largest motor", "load_motor")
+
+
+def motor_addition_current(currents_a: Sequence[Number]) -> Number:
+    """What the largest motor on one leg adds beside its full load: 25 percent of it, in amperes.
+
+    Parameters
+    ----------
+    currents_a : running currents of the motors on the leg, in amperes.
+
+    Raises
+    ------
+    ValueError
+        There is no motor.
+
+    References
+    ----------
+    `load_motor` 220.50, 430.24; Annex D, example D1(b), takes the largest motor line by line.
+
+    Examples
+    --------
+    >>> motor_addition_current([6.0, 12.0])
+    3.0
+    """
+    return named(LARGEST_MOTOR_PART * largest_of(currents_a), "I_motor", "A", "25 percent of the largest motor of the leg", "load_motor")
 
 
 def noncoincident_load(alternatives_va: Sequence[Number]) -> Number:

@@ -13,7 +13,9 @@ from linecalc.calc.storage import (
     storage_circuit_current,
 )
 from linecalc.codebook import Book
+from linecalc.network.article220 import dwelling_loads
 from linecalc.network.build import Network
+from linecalc.network.dwelling_records import DwellingLoads
 from linecalc.network.flow import FlowTree, load_at, walk
 from linecalc.network.loads import SourceFigures, leg_loads, loads_not_given, source_figures, term_of
 from linecalc.network.records import (
@@ -42,6 +44,7 @@ class Currents:
     sources: dict[str, SourceFigures]
     assumptions: tuple[Assumption, ...]
     island_load: ModeCurrent | None = None
+    dwelling: DwellingLoads = DwellingLoads()
 
     def of(self, circuit: Circuit) -> CircuitCurrents:
         """The currents of one circuit."""
@@ -58,10 +61,12 @@ def compute_currents(network: Network, book: Book) -> Currents:
     assumptions: list[Assumption] = []
     sources = source_figures(network, assumptions)
     loads = leg_loads(network, book.edition, assumptions)
+    dwelling = dwelling_loads(network, book, loads.calculated, assumptions)
+    calculated = {**dwelling.leg_loads(), **loads.calculated}
     consumers = frozenset(node.tag for node in network.of_kind(Kind.PANEL, Kind.LOAD) if node.kind is Kind.LOAD or not node.item.generation)
-    tree = FlowTree(network.order, network.parent, sources, loads.fixed, loads.calculated, network.island, consumers, loads.branch)
+    tree = FlowTree(network.order, network.parent, sources, loads.fixed, calculated, network.island, consumers, loads.branch)
     modes = _without_utility(walk(tree)) if network.is_standalone() else walk(tree)
-    missing = loads_not_given(network)
+    missing = loads_not_given(network, dwelling.computed())
     down = {circuit.tag: circuit.down for circuit in network.parent.values()}
     found = {tag: CircuitCurrents(circuit_modes, loads_not_given=missing[down[tag]]) for tag, circuit_modes in modes.items()}
     for circuit in network.circuits:
@@ -72,7 +77,7 @@ def compute_currents(network: Network, book: Book) -> Currents:
         elif network.nodes[circuit.down].kind is Kind.GENERATOR:
             found[circuit.tag] = _generator(network, circuit, tree, missing[circuit.up])
     island_load = None if network.island is None else load_at(tree, network.island)
-    return Currents(network, book, found, sources, tuple(assumptions), island_load)
+    return Currents(network, book, found, sources, tuple(assumptions), island_load, dwelling)
 
 
 def _without_utility(modes: dict[str, tuple[tuple[Mode, ModeCurrent], ...]]) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
