@@ -1,0 +1,347 @@
+"""Each arrangement that linecalc computes, as an invented house, with currents, sizes and verdicts worked by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from linecalc.check import Level
+from linecalc.errors import InputError, RefusedError
+from linecalc.network.records import Mode
+from linecalc.project.read import read_project
+from linecalc.study import Study, study
+from linecalc.term import value_of
+from linecalc.variants import with_values
+from tests.houses import check, checks, circuit, level, studied
+
+PROJECTS = Path(__file__).parents[1] / "projects"
+
+
+def read(name: str, changes: dict[str, object] | None = None, edition: str | None = None) -> Study:
+    project = read_project(PROJECTS / f"{name}.toml")
+    return study(with_values(project, (changes or {}).items()) if changes else project, edition)
+
+
+def amps(found: Study, tag: str, mode: Mode) -> float:
+    current = circuit(found, tag).currents.of(mode)
+    return value_of(current.continuous) + value_of(current.noncontinuous)
+
+
+def failing(found: Study) -> list[tuple[str, str]]:
+    return [(one.rule, one.subject) for one in found.checks if one.level is Level.FAIL]
+
+
+def bus(found: Study, tag: str) -> tuple[str, float, float]:
+    """The method that decides on a bus, its demand and its limit."""
+    one = next(figures for figures in found.sized.buses if figures.tag == tag)
+    return one.used.key, value_of(one.used.demand), value_of(one.used.limit)
+
+
+@pytest.mark.parametrize("name", [path.stem for path in sorted(PROJECTS.glob("*.toml")) if path.stem != "equipment"])
+@pytest.mark.parametrize("edition", ["2017", "2020", "2023"])
+def test_no_topology_fails_anything_but_what_2017_lacks(name: str, edition: str) -> None:
+    allowed = {"busbar_120": {"feed_through"}, "busbar_sum": {"feed_through"}} if edition == "2017" else {}
+    assert not [found for found in failing(read(name, edition=edition)) if name not in allowed.get(found[0], ())]
+
+
+# --- units in two panels --------------------------------------------------
+
+
+def test_units_in_two_panels_export_together_only_where_both_lie_behind() -> None:
+    found = read("two_panels")
+    assert amps(found, "C5", Mode.EXPORT) == 40.0
+    assert amps(found, "C3", Mode.EXPORT) == amps(found, "C1", Mode.EXPORT) == 80.0
+
+
+def test_in_an_outage_the_unit_of_the_subpanel_feeds_the_main_panel_backwards() -> None:
+    found = read("two_panels")
+    assert amps(found, "C5", Mode.ISLAND) == 40.0
+    assert amps(found, "C3", Mode.ISLAND) == 0.0
+    assert circuit(found, "C2").currents.of(Mode.ISLAND) is None
+
+
+def test_each_of_the_two_buses_counts_the_sources_that_reach_it() -> None:
+    found = read("two_panels")
+    assert bus(found, "SP") == ("busbar_120", 1.25 * 40 + 100, 1.2 * 125)
+    assert bus(found, "MP") == ("busbar_120", 1.25 * 80 + 150, 1.2 * 225)
+
+
+# --- AC-coupled PV inverter beside a unit ---------------------------------
+
+
+def test_the_generation_panel_carries_unit_and_inverter_together() -> None:
+    found = read("ac_coupled")
+    assert amps(found, "C4", Mode.EXPORT) == 40.0 + 21.0
+    assert circuit(found, "C4").conductor.size == "4 AWG"  # T1: 76.25 A, 6 AWG at 75 degC has 65 A
+    assert bus(found, "GP") == ("busbar_all_breakers", 80.0, 125.0)
+
+
+def test_pv_is_never_counted_as_firm_power() -> None:
+    found = read("ac_coupled")
+    assert amps(found, "C6", Mode.ISLAND) == 0.0
+    assert value_of(check(found, "standby_capacity", "system").limit) == 40 * 240
+
+
+# --- feeder and sub-panel chain -------------------------------------------
+
+
+def test_every_bus_of_a_chain_is_checked_against_its_own_device() -> None:
+    found = read("chain")
+    assert bus(found, "SP2") == ("busbar_120", 50 + 100, 1.2 * 125)
+    assert bus(found, "SP1") == ("busbar_120", 50 + 125, 1.2 * 150)
+    assert bus(found, "MP") == ("busbar_120", 50 + 200, 1.2 * 225)
+
+
+def test_one_bus_of_a_chain_that_is_too_small_fails_alone() -> None:
+    found = read("chain", {"panel.SP1.bus": "125 A"})
+    assert failing(found) == [("busbar_120", "SP1")]
+
+
+# --- generator with transfer switch ---------------------------------------
+
+
+def test_a_generator_carries_the_load_behind_its_switch_and_nothing_in_other_modes() -> None:
+    found = read("generator")
+    modes = circuit(found, "C4").currents.modes
+    assert [mode for mode, _ in modes] == [Mode.ISLAND]
+    assert amps(found, "C4", Mode.ISLAND) == 60.0
+    assert circuit(found, "C4").device.where == "G1"
+    assert circuit(found, "C4").conductor.size == "3 AWG"  # 100 A at 75 degC
+
+
+def test_a_generator_adds_nothing_to_any_bus() -> None:
+    found = read("generator")
+    assert [tag for one in found.sized.buses for tag, _ in one.sources] == ["U1"]
+
+
+def test_a_generator_never_meets_a_source() -> None:
+    assert level(read("generator"), "standby_transfer", "T1") is Level.PASS
+    meeting = read("generator", {"circuit.C5.from": "EP"})
+    assert level(meeting, "standby_transfer", "T1") is Level.FAIL
+    assert "would meet U1" in check(meeting, "standby_transfer", "T1").message
+
+
+def test_automatic_transfer_needs_a_generator_for_the_whole_load_and_manual_one_does_not() -> None:
+    assert value_of(check(read("generator"), "standby_capacity.generator", "G1").demand) == 60 * 240
+    assert level(read("generator", {"generator.G1.power": "14 kVA"}), "standby_capacity.generator", "G1") is Level.FAIL
+    assert level(read("generator", {"generator.G1.power": "14.4 kVA"}), "standby_capacity.generator", "G1") is Level.PASS
+    by_hand = read("generator", {"transfer.T1.start": "manual", "generator.G1.power": "5 kVA"})
+    assert level(by_hand, "standby_capacity_manual", "G1") is Level.NOTE
+    unknown = read("generator", {"transfer.T1.start": None})
+    assert level(unknown, "standby_capacity.generator", "G1") is Level.NOT_CHECKED
+
+
+@pytest.mark.parametrize(
+    ("switched", "bonded", "rule", "verdict"),
+    [
+        (False, False, "separately_derived", Level.PASS),
+        (True, True, "separately_derived", Level.PASS),
+        (False, True, "neutral_for_grounding", Level.FAIL),
+        (True, False, "separately_derived", Level.FAIL),
+    ],
+)
+def test_the_bond_of_a_generator_follows_its_switch(switched: bool, bonded: bool, rule: str, verdict: Level) -> None:
+    found = read("generator", {"transfer.T1.switches_neutral": switched, "generator.G1.neutral_bond": bonded})
+    assert level(found, rule, "G1") is verdict
+
+
+def test_a_generator_without_a_breaker_needs_conductors_for_115_percent() -> None:
+    found = read("generator", {"generator.G1.device": "none", "circuit.C4.conductor": "3 AWG Cu THWN-2"})
+    one = check(found, "generator_conductor", "C4")
+    assert value_of(one.limit) == pytest.approx(1.15 * 83.3)
+    assert one.level is Level.PASS  # 100 A
+    small = read("generator", {"generator.G1.device": "none", "circuit.C4.conductor": "4 AWG Cu THWN-2"})
+    assert level(small, "generator_conductor", "C4") is Level.FAIL  # 85 A
+    by_design = {"generator.G1.device": "none", "generator.G1.overload_protected": True, "circuit.C4.conductor": "4 AWG Cu THWN-2"}
+    assert level(read("generator", by_design), "generator_conductor", "C4") is Level.PASS  # 85 >= 83.3
+
+
+def test_a_transfer_switch_is_rated_for_the_devices_of_both_sides() -> None:
+    found = checks(read("generator", {"transfer.T1.rating": "90 A"}), "listed_instructions.transfer", "T1")
+    assert [one.level for one in found] == [Level.FAIL, Level.FAIL]
+
+
+def test_the_load_side_conductors_are_protected_from_the_generator_too() -> None:
+    smaller = {"circuit.C2.breaker": "60 A", "circuit.C3.conductor": "6 AWG Cu THWN-2"}
+    assert level(read("generator", smaller), "next_size_up.generator", "C3") is Level.FAIL  # 100 A device on 65 A
+    assert level(read("generator"), "next_size_up.generator", "C3") is Level.PASS
+
+
+def test_a_generator_on_a_panel_is_refused() -> None:
+    with pytest.raises(RefusedError, match="generator G1 must lead to one transfer switch"):
+        read("generator", {"circuit.C4.from": "EP"})
+
+
+# --- stand-alone ----------------------------------------------------------
+
+
+def test_stand_alone_there_is_only_the_island() -> None:
+    found = read("standalone")
+    assert {mode for one in found.sized.circuits for mode, _ in one.currents.modes} == {Mode.ISLAND}
+    assert amps(found, "C1", Mode.ISLAND) == 40.0
+    assert amps(found, "C3", Mode.ISLAND) == 12.0
+    assert found.network.root == found.network.island == "MP"
+    assert not found.sized.buses
+
+
+def test_stand_alone_the_largest_load_decides_and_the_whole_load_is_told() -> None:
+    found = read("standalone")
+    one = check(found, "standalone_capacity", "system")
+    assert (value_of(one.demand), value_of(one.limit)) == (12 * 240, 2 * 40 * 240)
+    more = read("standalone", {"load.CABIN.current": "90 A"})
+    assert check(more, "standalone_capacity.whole", "system").message.endswith("loads must be chosen by hand")
+
+
+def test_stand_alone_the_bus_carries_the_devices_of_all_units() -> None:
+    found = read("standalone")
+    one = check(found, "panel_protection.sources", "MP")
+    assert (value_of(one.demand), value_of(one.limit)) == (100.0, 125.0)
+    assert level(read("standalone", {"panel.MP.bus": "90 A"}), "panel_protection.sources", "MP") is Level.FAIL
+
+
+@pytest.mark.parametrize(("bond", "verdict"), [(True, Level.PASS), (False, Level.FAIL), (None, Level.NOT_CHECKED)])
+def test_stand_alone_the_neutral_is_bonded_once(bond: bool | None, verdict: Level) -> None:
+    assert level(read("standalone", {"panel.MP.neutral_bond": bond}), "separately_derived", "system") is verdict
+
+
+def test_stand_alone_the_fault_current_is_what_the_sources_give() -> None:
+    found = read("standalone")
+    assert value_of(found.sized.faults.at("MP").low) == 2 * 2 * 40  # no datasheet value: twice the rated current each
+
+
+@pytest.mark.parametrize(
+    ("changes", "reason"),
+    [
+        ({"isolation": {"ID": {"rating": "100 A"}}}, "there is nothing to separate from"),
+        ({"unit": {}, "circuit": {}, "section": {}, "load": {}}, "needs an inverter-battery unit"),
+    ],
+)
+def test_stand_alone_systems_that_are_not_understood_are_refused(changes: dict, reason: str) -> None:
+    with pytest.raises(RefusedError, match=reason):
+        read("standalone", changes)
+
+
+# --- unit with built-in transfer ------------------------------------------
+
+
+def test_the_load_of_the_backup_port_passes_through_the_unit() -> None:
+    found = read("built_in_transfer")
+    assert amps(found, "C2", Mode.SUPPLY) == amps(found, "C3", Mode.SUPPLY) == 30.0
+    assert amps(found, "C2", Mode.CHARGE) == 30.0 + 20.0
+    assert amps(found, "C2", Mode.EXPORT) == 40.0
+    assert circuit(found, "C2").currents.of(Mode.ISLAND) is None
+    assert amps(found, "C3", Mode.ISLAND) == 30.0
+    assert found.network.island == "U1"
+
+
+def test_the_backup_panel_of_a_built_in_transfer_has_one_supply_at_a_time() -> None:
+    assert [one.tag for one in read("built_in_transfer").sized.buses] == ["MP"]
+
+
+def test_the_pass_through_rating_holds_for_the_load_and_for_the_device_ahead() -> None:
+    assert level(read("built_in_transfer"), "listed_instructions.pass_through", "U1") is Level.PASS
+    small = read("built_in_transfer", {"equipment.unit-a.pass_through": "25 A"})
+    assert level(small, "listed_instructions.pass_through", "U1") is Level.FAIL
+    assert level(small, "listed_instructions.pass_through_device", "U1") is Level.FAIL
+    unknown = read("built_in_transfer", {"equipment.unit-a.pass_through": None})
+    assert level(unknown, "listed_instructions.pass_through", "U1") is Level.NOT_CHECKED
+
+
+def test_a_second_circuit_without_ports_is_refused_by_name() -> None:
+    with pytest.raises(RefusedError, match="U1 has 2 AC circuits"):
+        read("built_in_transfer", {"circuit.C3.port": None})
+
+
+def test_a_port_on_the_wrong_side_is_an_error() -> None:
+    with pytest.raises(InputError, match="is no unit"):
+        read("built_in_transfer", {"circuit.C2.port": "backup", "circuit.C3.port": "grid"})
+
+
+def test_two_units_with_backup_ports_are_refused() -> None:
+    second = {
+        "unit.U2": {"equipment": "unit-a"},
+        "panel.BP2": {"bus": "125 A", "main": "lugs"},
+        "circuit.C4": {"from": "MP", "to": "U2", "breaker": "60 A", "port": "grid", "length": "10 ft"},
+        "circuit.C5": {"from": "U2", "to": "BP2", "port": "backup", "length": "10 ft"},
+    }
+    with pytest.raises(RefusedError, match="more than one unit with a backup port"):
+        read("built_in_transfer", second)
+
+
+# --- isolation device in the meter socket ---------------------------------
+
+
+def test_conductors_on_both_sides_of_the_meter_socket_are_service_conductors() -> None:
+    found = read("meter_socket")
+    for tag in ("C1", "C2"):
+        assert circuit(found, tag).device.where == "MP"
+        assert circuit(found, tag).device.load_end
+        assert circuit(found, tag).egc is None
+    assert level(found, "service_grounding", "MP") is Level.PASS
+    assert level(found, "meter_socket_equipment", "ID") is Level.WARN
+
+
+def test_a_meter_socket_device_smaller_than_the_service_disconnect_fails() -> None:
+    assert level(read("meter_socket", {"isolation.ID.rating": "150 A"}), "listed_instructions.rating", "ID") is Level.FAIL
+
+
+# --- meter-main with feed-through lugs -------------------------------------
+
+
+def test_feed_through_conductors_carry_the_main_and_the_sources_together() -> None:
+    found = read("feed_through")
+    assert bus(found, "MM") == ("busbar_feed_through", 200 + 50, 285.0)  # 300 kcmil Cu at 75 degC
+    small = read("feed_through", {"circuit.C2.conductor": "4/0 AWG Cu THWN-2"})
+    assert ("busbar_feed_through", "MM") in failing(small) or ("busbar_120", "MM") in failing(small) or ("busbar_sum", "MM") in failing(small)
+
+
+def test_2017_has_no_feed_through_method() -> None:
+    keys = {method.key for one in read("feed_through", edition="2017").sized.buses for method in one.methods}
+    assert "busbar_feed_through" not in keys
+
+
+# --- detached building ----------------------------------------------------
+
+
+def test_a_detached_building_has_its_disconnect_and_four_wires() -> None:
+    found = read("detached")
+    assert level(found, "building_disconnect", "GP") is Level.PASS
+    assert level(found, "building_disconnect_rating", "GP") is Level.PASS
+    assert level(found, "separate_building.conductor", "C2") is Level.PASS
+
+
+def test_main_lugs_in_a_detached_building_disconnect_nothing() -> None:
+    assert level(read("detached", {"panel.GP.main": "lugs"}), "building_disconnect", "GP") is Level.FAIL
+
+
+def test_a_disconnect_below_60_a_in_a_detached_building_is_a_warning() -> None:
+    found = read("detached", {"panel.GP.main": "50 A"})
+    assert level(found, "building_disconnect_rating", "GP") is Level.WARN
+
+
+def test_a_feeder_without_grounding_conductor_to_a_building_fails() -> None:
+    assert level(read("detached", {"circuit.C2.egc": "none"}), "separate_building.conductor", "C2") is Level.FAIL
+
+
+def test_a_neutral_bond_in_a_detached_building_fails() -> None:
+    assert level(read("detached", {"panel.GP.neutral_bond": True}), "separate_building.conductor", "GP") is Level.FAIL
+
+
+def test_one_circuit_to_a_thing_in_another_building_asks_for_its_disconnect() -> None:
+    found = read("detached", {"unit.U1.building": "shed"})
+    assert level(found, "building_disconnect", "C3") is Level.NOT_CHECKED
+
+
+# --- refused ----------------------------------------------------------------
+
+
+def test_main_lugs_at_the_service_with_several_breakers_are_refused() -> None:
+    with pytest.raises(RefusedError, match="several service disconnects on one bus are not computed"):
+        studied({"panel.MP.main": "lugs"})
+
+
+def test_two_isolation_devices_are_refused() -> None:
+    second = {"isolation.ID2": {"rating": "100 A"}, "circuit.C9": {"from": "MP", "to": "ID2", "length": "5 ft"}}
+    with pytest.raises(RefusedError, match="more than one isolation device"):
+        studied(second)
