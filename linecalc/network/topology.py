@@ -133,13 +133,15 @@ def wrong_ports(nodes: Mapping[str, Node], parent: Mapping[str, Circuit], childr
 def several_service_disconnects(nodes: Mapping[str, Node], children: Mapping[str, tuple[Circuit, ...]]) -> str | None:
     """The panel with main lugs directly behind the service whose breakers would all be service disconnects."""
     waiting = [SERVICE]
+    fed = {circuit.down for circuits in children.values() for circuit in circuits}
     for tag in waiting:
         for circuit in children.get(tag, ()):
             node = nodes[circuit.down]
             ahead = node.kind is Kind.JUNCTION or (node.kind is Kind.ISOLATION and node.item.meter_socket)
             if ahead and circuit.item.breaker is None:
                 waiting.append(node.tag)
-            own = len(children.get(node.tag, ())) + len(getattr(node.item, "other_breakers", None) or ())
+            loads = sum(load.kind is Kind.LOAD and load.item.panel == node.tag and load.tag not in fed for load in nodes.values())
+            own = len(children.get(node.tag, ())) + len(getattr(node.item, "other_breakers", None) or ()) + loads
             if node.kind is Kind.PANEL and node.item.main == "lugs" and circuit.item.breaker is None and own > 1:
                 return node.tag
     return None
