@@ -13,7 +13,7 @@ from linecalc.diagram.fonts import LINE_PITCH, ascent_in, text_width_in
 from linecalc.diagram.label_text import (
     NO_LABEL,
     Label,
-    electrode_text_height,
+    ground_label,
     panel_label,
     stack_height,
     stacked_label,
@@ -25,7 +25,9 @@ from linecalc.diagram.symbols import shape
 
 TAG_HEIGHT = 0.2
 BOND_HEIGHT = 0.3125
-ELECTRODE_HEIGHT = 0.5625
+#: From the foot of an enclosure to the electrode, and from there to its text.
+ELECTRODE_DROP = 0.09375
+ELECTRODE_HEIGHT = ELECTRODE_DROP + 0.28125
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +48,11 @@ class Block:
     rows: tuple[float, ...]
     children: tuple[Block, ...]
     stack: tuple[Label, ...] = ()
+    ground: Label = NO_LABEL
 
     def complete(self) -> bool:
         """Whether no text of the thing, or of anything beyond it, was cut."""
-        own = self.label.complete and all(label.complete for label in self.stack)
+        own = all(label.complete for label in (self.label, self.ground, *self.stack))
         return own and all(child.complete() for child in self.children)
 
 
@@ -67,13 +70,14 @@ def measure(node: PlanNode, column: int, columns: Columns, density: Density, kep
     if node.style is Style.BUS:
         return _bus_block(node, own, columns, density, rows, children, reach_up, reach_down, kept_free)
     label = wrap_label(node, own, columns, density)
+    ground = ground_label(node, own, columns, density)
     stack = tuple(stacked_label(item.label, own, columns, density) for item in node.stack)
     top, bottom = _enclosure(node, rows, label, density)
     if stack:
         top = -stack_height(stack, density)
-    up, down = _own_room(node, top, bottom, label, density)
+    up, down = _own_room(node, top, bottom, label, ground, density)
     up, down = snap_up(max(up, reach_up)), snap_up(max(down, reach_down))
-    return Block(node, own, label, up, down, top, bottom, rows, children, stack)
+    return Block(node, own, label, up, down, top, bottom, rows, children, stack, ground)
 
 
 def _reach(
@@ -120,7 +124,8 @@ def _bus_block(
     The one that makes the block lower is taken.
     """
     top, bottom = _enclosure(node, rows, NO_LABEL, density)
-    down = bottom + (0.0 if node.electrode is None else ELECTRODE_HEIGHT)
+    ground = ground_label(node, column, columns, density)
+    down = bottom + _ground_height(node, ground, density)
     room = columns.right - 0.1 - columns.x[column] - kept_free
     wide = panel_label(node, room, density)
     narrow = panel_label(node, min(columns.pitch(column), room), density)
@@ -136,7 +141,8 @@ def _bus_block(
         label, up, top = wide, wide_up, wide_top
         if kept_free:
             up = max(up, reach_up + density.head_in * LINE_PITCH + 0.05)
-    return Block(node, column, label, snap_up(up), snap_up(max(down, reach_down)), top, bottom, rows, children)
+    down = max(down, reach_down)
+    return Block(node, column, label, snap_up(up), snap_up(down), top, bottom, rows, children, (), ground)
 
 
 def _measure_branch(
@@ -188,8 +194,13 @@ def _enclosure(
     return -half, half
 
 
+def _ground_height(node: PlanNode, ground: Label, density: Density) -> float:
+    """Height of an electrode with its text, below the thing it belongs to."""
+    return 0.0 if node.electrode is None else ELECTRODE_HEIGHT + ground.height(density) + 0.03
+
+
 def _own_room(
-    node: PlanNode, top: float, bottom: float, label: Label, density: Density
+    node: PlanNode, top: float, bottom: float, label: Label, ground: Label, density: Density
 ) -> tuple[float, float]:
     """How far a thing and its text reach above and below its anchor."""
     height = label.height(density)
@@ -201,8 +212,7 @@ def _own_room(
         bond = 0.0 if node.bond is None else BOND_HEIGHT
         text = 0.0625 + height if height else 0.0
         if text_above(node):
-            ground = 0.3125 + electrode_text_height(density) if node.electrode is not None else 0.0
-            return -top + text, bottom + bond + ground
+            return -top + text, bottom + bond + _ground_height(node, ground, density)
         return max(-top, 0.22), bottom + bond + text
     if node.style is Style.UNIT and density.unit_text is UnitText.ABOVE and height:
         return -top + height + 0.03, bottom

@@ -15,7 +15,7 @@ from linecalc.diagram.columns import (
     UnitText,
     symbol_width,
 )
-from linecalc.diagram.fonts import LINE_PITCH, text_width_in, wrap, wrap_to
+from linecalc.diagram.fonts import LINE_PITCH, shorten, text_width_in, wrap, wrap_to
 from linecalc.diagram.plan import PlanNode, Style
 from linecalc.diagram.scene import snap_up
 
@@ -24,6 +24,7 @@ _ONE_LINE_BELOW = 0.1
 #: A panel carries the arithmetic of its bus: its text is never cut.
 _ALL_LINES = 40
 _HEAD_LINES = 3
+_GROUND_LINES = 4
 _BOXES = ("junction", "combiner")
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
@@ -87,9 +88,11 @@ def stack_height(stack: tuple[Label, ...], density: Density) -> float:
     return sum(stack_item_height(label, density) for label in stack)
 
 
-def electrode_text_height(density: Density) -> float:
-    """Height kept for the text below the electrode of an inline device: three lines."""
-    return 0.03 + 3 * density.text_in * LINE_PITCH
+def ground_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
+    """The text below the electrode of a thing, on at most four lines."""
+    if not node.electrode:
+        return NO_LABEL
+    return _together((), (node.electrode,), columns.pitch(column), density, _GROUND_LINES)
 
 
 def _together(
@@ -100,16 +103,17 @@ def _together(
     rests = [piece for line in rest for piece in wrap(line, width, density.text_in)]
     complete = len(heads) <= _HEAD_LINES and len(rests) <= most
     top = wrap_to(head[0], width, density.head_in, _HEAD_LINES) if head else ()
-    return Label(top, _limited(rests, most), complete)
+    return Label(top, _limited(rests, most, width, density), complete)
 
 
-def _limited(lines: list[str], most: int) -> tuple[str, ...]:
+def _limited(lines: list[str], most: int, width: float, density: Density) -> tuple[str, ...]:
     """At most so many lines; what is left out shows as an ellipsis, none at all for no lines."""
     if len(lines) <= most:
         return tuple(lines)
     if most == 0:
         return ()
-    return (*lines[: most - 1], lines[most - 1].rstrip(";, ") + "…")
+    rest = " ".join(lines[most - 1 :])
+    return (*lines[: most - 1], shorten(rest, width, density.text_in))
 
 
 def _unit_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from linecalc.diagram.blocks import BOND_HEIGHT, TAG_HEIGHT, Block, boundary_label_width, branch_reach
+from linecalc.diagram.blocks import (
+    BOND_HEIGHT,
+    ELECTRODE_DROP,
+    ELECTRODE_HEIGHT,
+    TAG_HEIGHT,
+    Block,
+    boundary_label_width,
+    branch_reach,
+)
 from linecalc.diagram.columns import (
     COLUMN_GAP,
     LEAF_TEXT_GAP,
@@ -92,12 +100,21 @@ def _bond_inside(block: Block, x: float, y: float, columns: Columns, density: De
         start = foot
     if node.electrode is None:
         return items
-    items.append(Wire(((ground_x, start), (ground_x, foot + 0.125)), node.tag, role="ground"))
-    items.append(place("electrode", ground_x - 0.125, foot + 0.125, node.tag))
-    width = columns.x[block.column] + columns.pitch(block.column) - (x + 0.8)
-    lines = wrap_to(node.electrode, max(width, 0.4), density.text_in, 3)
-    items.append(Text(x + 0.8, foot + 0.05 + ascent_in(density.text_in), lines, density.text_in, "start", node.tag))
-    return items
+    return [*items, *_electrode(block, ground_x, start, foot, columns, density)]
+
+
+def _electrode(
+    block: Block, ground_x: float, start: float, foot: float, columns: Columns, density: Density
+) -> list[Item]:
+    """The electrode below a thing whose foot is at *foot*, wired from *start*, with its text."""
+    tag = block.node.tag
+    top = foot + ELECTRODE_DROP
+    text_y = foot + ELECTRODE_HEIGHT
+    return [
+        Wire(((ground_x, start), (ground_x, top)), tag, role="ground"),
+        place("electrode", ground_x - 0.125, top, tag),
+        *label_items(block.ground, columns.x[block.column], text_y, density, tag),
+    ]
 
 
 def _unit(block: Block, y: float, columns: Columns, density: Density) -> list[Item]:
@@ -212,7 +229,7 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
         ground_x = x + 0.4375
     text_y = foot + 0.0625
     if node.electrode is not None:
-        items += _electrode_below(block, ground_x, foot, columns, density)
+        items += _electrode(block, ground_x, foot, foot, columns, density)
     if text_above(node):
         text_y = y - form.height / 2 - 0.0625 - block.label.height(density)
     items += label_items(block.label, x, text_y, density, node.tag)
@@ -224,19 +241,6 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
         below = x + _SECOND_X
         items.append(Wire(((below, y + form.height / 2), (below, y + row)), branch.run_tag, branch.existing))
         items += _run(branch, child, below, right, y + row, columns, density)
-    return items
-
-
-def _electrode_below(
-    block: Block, ground_x: float, foot: float, columns: Columns, density: Density
-) -> list[Item]:
-    """The electrode of an inline device below its bond, with its text."""
-    node = block.node
-    items: list[Item] = [place("electrode", ground_x - 0.125, foot + 0.0625, node.tag)]
-    items.append(Wire(((ground_x, foot), (ground_x, foot + 0.0625)), node.tag, role="ground"))
-    lines = wrap_to(node.electrode or "", columns.pitch(block.column), density.text_in, 3)
-    baseline = foot + 0.3125 + 0.03 + ascent_in(density.text_in)
-    items.append(Text(columns.x[block.column], baseline, lines, density.text_in, "start", node.tag))
     return items
 
 

@@ -1,0 +1,176 @@
+"""From a study to its drawing: the texts, odd input, every topology, and the browser's view of it."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+import pytest
+
+from linecalc.diagram import draw, render_pdf, render_png, render_svg
+from linecalc.diagram import scene_checks as checks
+from linecalc.diagram.one_sheet import run_tags
+from linecalc.diagram.plan import Style, branches_of, nodes_of
+from linecalc.diagram.scene import Outline, Scene, Symbol, Text, Wire
+from linecalc.diagram.schedule import COLUMNS, merged_rows, schedule_rows
+from linecalc.diagram.study_plan import plan_of
+from linecalc.diagram.texts import KNOWN
+from linecalc.project.read import read_project
+from linecalc.study import study
+from linecalc.variants import with_value, with_values
+from tests.diagram.random_house import random_house
+from tests.diagram.test_browser import CHROMIUM, browser_texts
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+CLEAN = ("a", "b", "c")
+ODD = 'quotes " \' <b>&amp;</b> # $x$ \U0001f600 שמש ' + "long" * 10
+
+
+@pytest.fixture(scope="module")
+def example_a():
+    return study(read_project(EXAMPLES / "a.toml"))
+
+
+def words_of(scene: Scene) -> str:
+    return " ".join(line for text in scene.of(Text) for line in text.lines)
+
+
+def faults(scenes) -> list[str]:
+    return [fault for scene in scenes for fault in checks.all_faults(scene)]
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in EXAMPLES.glob("*.toml") if path.stem != "equipment"))
+def test_every_example_is_drawn_without_a_fault(name):
+    found = study(read_project(EXAMPLES / f"{name}.toml"))
+    scenes = draw(found)
+    assert faults(scenes) == []
+    assert {tag for scene in scenes for tag in run_tags(scene)} == {c.tag for c in found.network.circuits}
+
+
+@pytest.mark.parametrize("name", CLEAN)
+def test_the_clean_examples_fit_on_one_sheet_with_nothing_cut(name):
+    scenes = draw(study(read_project(EXAMPLES / f"{name}.toml")))
+    assert len(scenes) == 1
+    assert "…" not in words_of(scenes[0])
+
+
+def test_each_device_says_tag_mark_ratings_and_place(example_a):
+    words = words_of(draw(example_a)[0])
+    for said in ("MP (E) main panel", "200 A bus, 200 A main", "BP (N) backup subpanel", "125 A bus, main lugs",
+                 "ID (N) isolation device", "garage, interior", "U1 (N) 7.6 kW inverter-battery unit", "S1 (N) 9 x mod-420"):
+        assert said.split()[0] in words and said.replace("inverter-battery unit", "") .strip() in words, said
+
+
+def test_a_bus_shows_its_method_with_the_arithmetic_of_the_study(example_a):
+    words = words_of(draw(example_a)[0])
+    for bus in example_a.sized.buses:
+        assert example_a.book.cite(bus.used.key).section in words
+    assert "40 A + 200 A = 240 A <= 1.2 x 200 A = 240 A" in words
+
+
+def test_a_failing_bus_shows_that_the_demand_is_above_the_limit():
+    found = study(read_project(EXAMPLES / "d.toml"))
+    words = words_of(draw(found)[0])
+    assert " > 1.2 x 225 A" in words and "THIS DESIGN FAILS CHECKS" in words
+
+
+def test_missing_inputs_are_said_on_the_drawing():
+    assert "CHECKS COULD NOT BE MADE" in words_of(draw(study(read_project(EXAMPLES / "missing.toml")))[0])
+
+
+def test_the_schedule_has_a_row_for_every_circuit_with_the_figures_of_the_study(example_a):
+    rows = {row[0]: row for row in schedule_rows(example_a)}
+    assert set(rows) == {circuit.tag for circuit in example_a.sized.circuits}
+    for circuit in example_a.sized.circuits:
+        row = dict(zip((column.heading for column in COLUMNS), rows[circuit.tag]))
+        assert circuit.conductor.text in row["Conductors"]
+        assert row["Length"] == f"{circuit.circuit.length_ft:g} ft"
+
+
+def test_rows_that_differ_in_run_and_ends_only_are_put_together():
+    rows = (("C1", "A - B", "x"), ("C2", "A - C", "x"), ("C3", "A - D", "y"))
+    assert merged_rows(rows) == (("C1, C2", "A - B, A - C", "x"), ("C3", "A - D", "y"))
+    many = tuple((f"C{n}", f"A - B{n}", "x") for n in range(9))
+    assert merged_rows(many) == ((", ".join(f"C{n}" for n in range(9)), "A - B0 to A - B8", "x"),)
+
+
+def test_only_abbreviations_that_are_used_are_listed(example_a):
+    listed = {short for short, _ in plan_of(example_a).abbreviations}
+    assert {"AHJ", "AWG", "EGC", "Voc"} <= listed
+    assert not {"LRA", "MOCP", "SSBJ"} & listed
+    assert listed <= {short for short, _ in KNOWN}
+
+
+def test_loads_without_a_circuit_hang_on_their_panel_and_every_node_is_in_the_plan(example_a):
+    plan = plan_of(example_a)
+    tags = {node.tag for node in nodes_of(plan.root)}
+    assert tags == set(example_a.network.nodes)
+    runs = [branch.run_tag for branch in branches_of(plan.root) if branch.run_tag]
+    assert sorted(runs) == sorted(circuit.tag for circuit in example_a.network.circuits)
+
+
+def test_neutral_bond_and_electrode_are_drawn_where_the_study_has_them(example_a):
+    scene = draw(example_a)[0]
+    bonds = {item.subject for item in scene.of(Symbol) if item.kind == "neutral bond"} - {""}
+    electrodes = {item.subject for item in scene.of(Symbol) if item.kind == "electrode"} - {""}
+    assert bonds == {"MP"}
+    assert electrodes == {point.tag for point in example_a.sized.grounding.points}
+    point = example_a.sized.grounding.points[0]
+    assert f"GEC {point.electrode.size} {point.electrode.material}" in words_of(scene)
+
+
+def test_what_exists_is_marked_in_text_and_in_line(example_a):
+    scene = draw(example_a)[0]
+    main = next(item for item in scene.of(Outline) if item.kind == "enclosure" and item.subject == "MP")
+    unit = next(item for item in scene.of(Outline) if item.kind == "enclosure" and item.subject == "U1")
+    assert main.existing and not unit.existing
+    assert all(wire.existing for wire in scene.of(Wire) if wire.subject == "C4")
+
+
+def test_odd_text_neither_breaks_nor_overflows_and_is_noted():
+    paths = ("project.title", "project.address", "project.scope", "panel.MP.description", "panel.MP.location",
+             "unit.U1.location", "load.HOUSE.description", "string.S1.location", "junction.JB1.description")
+    found = with_values(read_project(EXAMPLES / "a.toml"), [(path, ODD) for path in paths])
+    scenes = draw(study(found))
+    assert faults(scenes) == []
+    assert any("U+1F600" in note for note in scenes[0].notes)
+    for scene in scenes:
+        assert render_svg(scene).startswith("<?xml")
+        assert render_png(scene, 50).startswith(b"\x89PNG")
+        assert render_pdf(scene).startswith(b"%PDF")
+
+
+def test_text_of_four_hundred_characters_is_cut_short_rather_than_lost_or_overflowing():
+    found = read_project(EXAMPLES / "a.toml")
+    for path in ("panel.BP.description", "unit.U1.location", "string.S1.description", "load.BACKUP.description"):
+        found = with_value(found, path, "word " * 79)
+    scenes = draw(study(found))
+    assert faults(scenes) == []
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+@pytest.mark.parametrize("name", CLEAN)
+def test_a_browser_finds_every_text_of_an_example_within_the_box_the_scene_gives_it(name, tmp_path):
+    for scene in draw(study(read_project(EXAMPLES / f"{name}.toml"))):
+        rows = browser_texts(scene, tmp_path)
+        measured = [(line, y, text) for text in scene.of(Text) for line, y in text.baselines() if line]
+        assert len(rows) >= len(measured)
+        for (line, _, text), row in zip(measured, rows):
+            assert row[0] == line
+            box = text.box().grown(0.02)
+            x0, x1 = row[1] / 72, (row[1] + row[3]) / 72
+            assert box.x0 <= x0 and x1 <= box.x1, line
+
+
+def test_drawing_is_a_matter_of_a_second_at_most():
+    found = study(read_project(EXAMPLES / "b.toml"))
+    start = time.perf_counter()
+    for scene in draw(found):
+        render_svg(scene)
+    assert time.perf_counter() - start < 2.0
+
+
+def test_a_tap_box_carries_its_branches_on_a_trunk_with_a_dot():
+    scene = draw(study(random_house(2, 1, 1, 0, "supply side")))[0]
+    assert [item for item in scene.of(Symbol) if item.kind == "connection" and item.subject]
+    assert Style.TAP in {node.style for node in nodes_of(plan_of(study(random_house(2, 1, 1, 0, "supply side"))).root)}
