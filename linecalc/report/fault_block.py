@@ -23,9 +23,15 @@ def fault_grid(faults: Faults | None, tag: str) -> Grid | None:
         ("Line to line, 240 V", _amps(place.ll)),
         ("Line to neutral, 120 V", _bracket(place)),
         ("Part of it from the sources", amount(_sources(faults), "A")),
-        ("Rests on", f"{amount(faults.utility_a, 'A')} from the utility at the {faults.point}, X/R {amount(faults.x_over_r, '')}"),
+        ("Rests on", _basis(faults)),
     )
     return Grid(CAPTION, ("Figure", "Value"), rows)
+
+
+def _basis(faults: Faults) -> str:
+    if faults.utility_a is None or faults.x_over_r is None:
+        return "the sources alone, no utility"
+    return f"{amount(faults.utility_a, 'A')} from the utility at the {faults.point}, X/R {amount(faults.x_over_r, '')}"
 
 
 def _amps(found: Number | None) -> str:

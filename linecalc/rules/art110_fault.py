@@ -56,8 +56,9 @@ def interrupting_ratings(sized: Sized) -> Iterator[Check]:
 
 
 def _ratings(sized: Sized) -> Iterator[_Rating]:
+    on_ac = set(sized.network.order)
     for node in sized.network.of_kind(*_RATED):
-        if node.tag in sized.network.parent:
+        if node.tag in on_ac:
             yield _rating_of(node)
     for circuit in sized.circuits:
         stated = circuit.circuit.item.interrupting
@@ -271,10 +272,9 @@ def island_fault(sized: Sized) -> Iterator[Check]:
     ``island_fault``: common practice.
     """
     network = sized.network
-    isolation = next(iter(network.of_kind(Kind.ISOLATION)), None)
-    if isolation is None or sized.faults is None:
+    if network.island is None or sized.faults is None:
         return
-    inside = set(network.below(isolation.tag))
+    inside = set(network.below(network.island))
     sources = [amps for tag, amps in sized.faults.sources if tag in inside and network.nodes[tag].kind is Kind.UNIT]
     if not sources:
         return
