@@ -26,6 +26,7 @@ _ALL_LINES = 40
 _HEAD_LINES = 3
 _GROUND_LINES = 4
 _BOXES = ("junction", "combiner")
+_BOX_LINES = 3
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
 #: Room before and after the text beside a leaf.
@@ -62,9 +63,19 @@ def wrap_label(node: PlanNode, column: int, columns: Columns, density: Density) 
         return _together((), (node.label[0],), _reference_room(node, column, columns), density, 1)
     if node.style is Style.UNIT:
         return _unit_label(node, column, columns, density)
-    lines = density.box_lines if node.symbol in _BOXES else density.label_lines
+    lines = density.box_lines if _is_small_box(node) else density.label_lines
     found = _together(node.label[:1], node.label[1:], columns.pitch(column), density, lines)
-    return replace(found, complete=True) if node.symbol in _BOXES and lines <= 1 else found
+    return replace(found, complete=True) if _may_be_short(node, lines) else found
+
+
+def _is_small_box(node: PlanNode) -> bool:
+    """Junction boxes and combiners without arithmetic of their own."""
+    return node.symbol in _BOXES and len(node.label) <= _BOX_LINES
+
+
+def _may_be_short(node: PlanNode, lines: int) -> bool:
+    """In the tightest settings a small box shows its tag only, which is not counted as cutting."""
+    return _is_small_box(node) and lines <= 1
 
 
 def panel_label(node: PlanNode, width: float, density: Density) -> Label:

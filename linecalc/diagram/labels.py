@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linecalc.calc.compare import at_most
 from linecalc.network.records import Kind, Node
 from linecalc.project.equipment import InverterData, PvModule, StorageData, UnitData
 from linecalc.project.model import Service
@@ -88,7 +89,8 @@ def meter_lines(service: Service, existing: bool) -> tuple[str, ...]:
     """What stands beside the meter."""
     bond = "neutral bonded here" if service.neutral_bond else ""
     place = joined(service.meter or "", service.location or "")
-    return tuple(line for line in (f"Meter {status(existing)}", f"{amount(service.rating)} service", place, bond) if line)
+    lines = (f"Meter {status(existing)}", f"{amount(service.rating)} service", place, bond)
+    return tuple(line for line in lines if line)
 
 
 def bus_line(study: Study, figures: BusFigures) -> str:
@@ -103,6 +105,18 @@ def bus_line(study: Study, figures: BusFigures) -> str:
     citation = study.book.cite(used.key).text
     sign = "<=" if used.verdict is BusVerdict.PASS else ">"
     return f"Busbar {citation}: {arithmetic(used.demand, 'A')} {sign} {arithmetic(used.limit, 'A')}"
+
+
+def supply_side_line(study: Study, tag: str) -> str:
+    """The arithmetic of a connection ahead of the service disconnect, at the thing where it is made."""
+    figures = study.sized.supply_side
+    if figures is None or figures.junction != tag:
+        return ""
+    citation = study.book.cite("supply_side").text.split(";")[0]
+    if figures.limit is None:
+        return f"Supply side {citation}: not checked (needs {', '.join(figures.needs)})"
+    sign = "<=" if at_most(figures.demand, figures.limit) else ">"
+    return f"Supply side {citation}: {arithmetic(figures.demand, 'A')} {sign} {arithmetic(figures.limit, 'A')}"
 
 
 def arithmetic(number: Number, unit: str) -> str:
@@ -149,12 +163,14 @@ def _disconnect(study: Study, node: Node) -> tuple[str, ...]:
         head_of(node, "disconnect"),
         joined(amount(item.rating), f"{device} {item.device_kind}" if device else "", amount(item.dc_voltage)),
         joined(item.purpose or "", "service disconnect" if item.service_disconnect else ""),
+        supply_side_line(study, node.tag),
         item.location or "",
     )
 
 
 def _junction(study: Study, node: Node) -> tuple[str, ...]:
-    return f"{node.tag} {status(node.item.existing)}", node.item.location or "", node.item.description or ""
+    head = f"{node.tag} {status(node.item.existing)}"
+    return head, node.item.location or "", node.item.description or "", supply_side_line(study, node.tag)
 
 
 def _combiner(study: Study, node: Node) -> tuple[str, ...]:

@@ -40,11 +40,7 @@ _INVERTER_X, _DC_BUS_X, _BATTERY_X, _CONVERTER_X = 0.125, -0.5, -0.75, -0.375
 
 def place_block(block: Block, y: float, columns: Columns, density: Density) -> list[Item]:
     """All items of a thing whose anchor is at height *y*, and of everything beyond it."""
-    drawn = {
-        Style.BUS: _bus, Style.UNIT: _unit, Style.TAP: _tap, Style.STACK: _stack, Style.TURN: _turn, Style.REFERENCE: _reference,
-        Style.INLINE: _inline, Style.LEAF: _leaf,
-    }[block.node.style](block, y, columns, density)
-    items = list(drawn)
+    items = list(_DRAWERS[block.node.style](block, y, columns, density))
     if block.node.boundary:
         items.extend(_boundary(block, y, columns, density))
     for child, row in zip(block.children, block.rows):
@@ -313,3 +309,15 @@ def _boundary(block: Block, y: float, columns: Columns, density: Density) -> lis
         Outline("boundary", box, block.node.tag),
         Text(box.x1 - 0.1, baseline, text, density.head_in, "end", block.node.tag, "boundary label"),
     ]
+
+
+_DRAWERS = {
+    Style.BUS: _bus,
+    Style.UNIT: _unit,
+    Style.TAP: _tap,
+    Style.STACK: _stack,
+    Style.TURN: _turn,
+    Style.REFERENCE: _reference,
+    Style.INLINE: _inline,
+    Style.LEAF: _leaf,
+}

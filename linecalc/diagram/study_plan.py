@@ -7,7 +7,7 @@ from enum import Enum
 
 from linecalc.check import Level
 from linecalc.diagram.fonts import drawable
-from linecalc.diagram.labels import device_text, joined, lines_of, meter_lines, transfer_lines, utility_lines
+from linecalc.diagram.labels import device_text, joined, lines_of, meter_lines, supply_side_line, transfer_lines, utility_lines
 from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
 from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
 from linecalc.diagram.texts import abbreviations, note_blocks, title_block
@@ -66,10 +66,15 @@ def _service_node(study: Study) -> PlanNode:
         SERVICE, Style.STACK, "", (), existing,
         stack=(
             Stacked("utility", utility_lines(service), existing),
-            Stacked("meter", meter_lines(service, existing), existing),
+            Stacked("meter", (*meter_lines(service, existing), *_supply_side(study)), existing),
         ),
         branches=_ac_branches(study, SERVICE),
     )
+
+
+def _supply_side(study: Study) -> tuple[str, ...]:
+    line = supply_side_line(study, SERVICE)
+    return (line,) if line else ()
 
 
 def _node(study: Study, tag: str) -> PlanNode:

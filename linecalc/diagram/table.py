@@ -31,7 +31,8 @@ def fit_widths(table: Table, cap_in: float, width: float) -> list[float] | None:
     if excess <= 0:
         return widths
     elastic = [index for index, column in enumerate(table.columns) if column.shrink]
-    room = {index: widths[index] - max(0.7, text_width_in(table.columns[index].heading, cap_in) + 2 * _PAD) for index in elastic}
+    least = {index: max(0.7, text_width_in(table.columns[index].heading, cap_in) + 2 * _PAD) for index in elastic}
+    room = {index: widths[index] - least[index] for index in elastic}
     total = sum(max(0.0, value) for value in room.values())
     if total < excess:
         return None

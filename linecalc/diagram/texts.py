@@ -73,19 +73,20 @@ def _notes(study: Study) -> list[str]:
         _temperatures(study),
         _backup(study),
         _bonds(study),
-        f"{len(study.assumptions)} inputs are assumed; they are listed on the calculation sheet."
-        if study.assumptions else "",
-        "Conductor schedule: current is the largest of the operating modes, drop that of the worst mode, in this run alone.",
+        f"Assumed inputs, listed on the calculation sheet: {len(study.assumptions)}." if study.assumptions else "",
+        "Conductor schedule: current is the largest of the operating modes, drop that of the worst mode, "
+        "in this run alone.",
     ]
     notes.extend(f"Local: {amendment.text} ({amendment.source})." for amendment in project.amendments)
     if project.power_control is not None:
         control = project.power_control
-        notes.append(f"Power control setting {amount(control.setting)}, {control.listing}, covers {', '.join(control.covers)}.")
+        covers = ", ".join(control.covers)
+        notes.append(f"Power control setting {amount(control.setting)}, {control.listing}, covers {covers}.")
     return notes
 
 
 def _verdicts(study: Study) -> str:
-    counts = [(level, study.count(level)) for level in (Level.FAIL, Level.NOT_CHECKED, Level.WARN, Level.NOTE, Level.PASS)]
+    counts = [(level, study.count(level)) for level in Level]
     return ", ".join(f"{count} {level.value}" for level, count in counts if count) or "no checks"
 
 

@@ -71,7 +71,9 @@ def _raster(taken: list[Box], area: Box, columns: int, rows: int) -> list[list[b
     for box in taken:
         first_column = max(0, int((box.x0 - area.x0) / _CELL_IN))
         last_column = min(columns - 1, int((box.x1 - area.x0) / _CELL_IN))
-        for row in range(max(0, int((box.y0 - area.y0) / _CELL_IN)), min(rows - 1, int((box.y1 - area.y0) / _CELL_IN)) + 1):
+        first_row = max(0, int((box.y0 - area.y0) / _CELL_IN))
+        last_row = min(rows - 1, int((box.y1 - area.y0) / _CELL_IN))
+        for row in range(first_row, last_row + 1):
             for column in range(first_column, last_column + 1):
                 blocked[row][column] = True
     return blocked
