@@ -107,6 +107,10 @@ class ProjectBuilder:
         self._sources.included[(kind, len(entries))] = (source, place)
         entries.append(added[str(kind)][name])
 
+    def options(self, **keys: Any) -> None:
+        """What the study of the system's size tries: the table ``[options]``."""
+        self._table("options", keys)
+
     def equipment(self, tag: str, **keys: Any) -> None:
         """Datasheet values of one product: ``[equipment.TAG]``."""
         self._tagged("equipment", tag, keys)

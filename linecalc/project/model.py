@@ -28,6 +28,7 @@ from linecalc.project.fields import (
     TradeSize,
     Voltage,
 )
+from linecalc.project.options_model import Options
 
 Tag = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]{0,23}$")]
 Code = Literal["NEC 2017", "NEC 2020", "NEC 2023"]
@@ -406,6 +407,7 @@ class Project(Record):
     facts: Facts = Facts()
     attachments: Attachments = Attachments()
     label: dict[Tag, LabelChange] = {}
+    options: Options | None = None
     power_control: PowerControl | None = None
     amendments: tuple[Amendment, ...] = ()
     equipment: dict[Tag, Equipment] = {}
