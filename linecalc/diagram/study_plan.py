@@ -7,6 +7,7 @@ from enum import Enum
 
 from linecalc.check import Level
 from linecalc.diagram.fonts import drawable
+from linecalc.diagram.house_loads import house_loads
 from linecalc.diagram.labels import device_text, joined, lines_of, meter_lines, supply_side_line, transfer_lines, utility_lines
 from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
 from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
@@ -145,7 +146,9 @@ def _ac_branches(study: Study, tag: str) -> tuple[Branch, ...]:
         node for node in study.network.of_kind(Kind.LOAD)
         if node.item.panel == tag and node.tag not in wired
     ]
-    found = [(_load_order(study, tag), Branch(_leaf_node(study, load), existing=load.item.existing)) for load in loads]
+    together = house_loads(study, tag, loads)
+    leaves = [_leaf_node(study, load) for load in loads] if together is None else [together]
+    found = [(_load_order(study, tag), Branch(leaf, existing=leaf.existing)) for leaf in leaves]
     for circuit in circuits:
         found.append((_order(study, tag, circuit), _branch(study, circuit)))
     feed = getattr(study.network.nodes[tag].item, "feed", None)
