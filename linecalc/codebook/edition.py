@@ -54,6 +54,10 @@ class Wording:
     supply_side_bond_required: bool
     feed_through_method: bool
     rooftop_height_required: bool
+    rapid_shutdown_label_color: str
+    pv_label_shows_current: bool
+    pv_ac_label: bool
+    hazard_control_exception: bool
     ev_least_va: float
     fixed_appliance_least_va: float
     measured_demand_bar: MeasuredDemandBar
@@ -71,6 +75,10 @@ _WORDINGS = {
         supply_side_bond_required=False,
         feed_through_method=False,
         rooftop_height_required=True,
+        rapid_shutdown_label_color="title black on yellow, the rest black on white",
+        pv_label_shows_current=True,
+        pv_ac_label=True,
+        hazard_control_exception=False,
         ev_least_va=0.0,
         fixed_appliance_least_va=0.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
@@ -85,6 +93,10 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
+        rapid_shutdown_label_color="title black on yellow, the rest black on white",
+        pv_label_shows_current=False,
+        pv_ac_label=True,
+        hazard_control_exception=False,
         ev_least_va=0.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
@@ -99,6 +111,10 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
+        rapid_shutdown_label_color="contrasting, as the AHJ accepts",
+        pv_label_shows_current=False,
+        pv_ac_label=False,
+        hazard_control_exception=True,
         ev_least_va=7200.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,

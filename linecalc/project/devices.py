@@ -13,6 +13,29 @@ Enclosure = Literal["1", "2", "3", "3R", "3RX", "3S", "3X", "4", "4X", "5", "6",
 Holder = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]{0,23}$")]
 HeaderWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE", "none"]
 INTEGRAL = "integral"
+LABEL_KEYS = (
+    "meter",
+    "utility_disconnect",
+    "service_disconnect",
+    "emergency_disconnect",
+    "directory",
+    "rapid_shutdown",
+    "rapid_shutdown_switch",
+    "storage_placard",
+    "standby",
+    "standby_bond",
+    "storage_shutdown",
+    "several_sources",
+    "do_not_relocate",
+    "sum_of_breakers",
+    "source_disconnect",
+    "storage_disconnect",
+    "pv_disconnect",
+    "pv_disconnect_live",
+    "pv_voltage",
+    "dc_raceway",
+    "panel_directory",
+)
 
 
 class SourceSwitches(Record):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linecalc.project.devices import INTEGRAL
+from linecalc.project.devices import INTEGRAL, LABEL_KEYS
 from linecalc.project.document import Document, entries, tags, text, texts
 from linecalc.project.model import SERVICE, TAGGED
 from linecalc.project.wording import Fault, Path, alternatives, nearest, quoted
@@ -55,7 +55,7 @@ def faults(document: Document) -> list[Fault]:
     for reference in _EQUIPMENT:
         found += _equipment(document, reference)
     found += _electronics(document)
-    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_holders(document), *_covers(document), *_shares(document)]
+    return [*found, *_ends(document), *_paths(document), *_unused_sections(document), *_inputs(document), *_holders(document), *_labels(document), *_covers(document), *_shares(document)]
 
 
 def _repeated_tags(document: Document) -> list[Fault]:
@@ -201,6 +201,19 @@ def _holders(document: Document) -> list[Fault]:
         name = text(required, key) if isinstance(required, dict) else None
         if name is not None and name not in known:
             found.append(_missing(("required", key), name, known, meaning))
+    return found
+
+
+def _labels(document: Document) -> list[Fault]:
+    """A label that linecalc does not know is an additional one, and then says where it goes and what it says."""
+    found = []
+    for key, keys in entries(document, "label"):
+        if key in LABEL_KEYS or (text(keys, "where") is not None and text(keys, "text") is not None):
+            continue
+        close = nearest(key, list(LABEL_KEYS))
+        hint = f"; did you mean {alternatives(close)}?" if close else ""
+        message = f"{quoted(key)} is no label of linecalc{hint} An additional label needs where and text"
+        found.append(Fault(("label", key), message, found=key, expected=", ".join(LABEL_KEYS), nearest=close))
     return found
 
 
