@@ -15,15 +15,12 @@ def steps_behind(book: Book, checks: tuple[Check, ...]) -> tuple[Step, ...]:
     or after the subject of the first check that shows them.
     """
     found: dict[str, Step] = {}
-    by_identity: dict[int, str] = {}
+    met: set[int] = set()
     for check in checks:
         for root in check.roots():
-            for term, owner in owned_terms(root, check.subject):
-                if id(term) in by_identity:
-                    continue
+            for term, owner in owned_terms(root, check.subject, met):
                 wanted = term.id or f"{owner}.{term.key}"
                 step_id = _free_id(wanted, term.value, found)
-                by_identity[id(term)] = step_id
                 if step_id not in found:
                     citation = book.cite(term.cite).text if term.cite else ""
                     found[step_id] = Step(step_id, owner, term, citation)

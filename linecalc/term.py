@@ -186,13 +186,15 @@ def named_terms(root: Number) -> Iterator[Term]:
     return (term for term, _ in owned_terms(root))
 
 
-def owned_terms(root: Number, owner: str = "") -> Iterator[tuple[Term, str]]:
+def owned_terms(root: Number, owner: str = "", met: set[int] | None = None) -> Iterator[tuple[Term, str]]:
     """The terms of :func:`named_terms`, each with its owner.
 
     The owner is the subject of the nearest labelled term on the way down from
-    ``root``, its own label included; ``owner`` where there is none.
+    ``root``, its own label included; ``owner`` where there is none. Terms in
+    ``met`` (by identity) are left out with all below them, and those found are
+    added to it.
     """
-    seen: set[int] = set()
+    seen = set() if met is None else met
     stack: list[tuple[Term, str, bool]] = [(root, owner, False)] if isinstance(root, Term) else []
     while stack:
         term, above, expanded = stack.pop()

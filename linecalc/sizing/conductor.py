@@ -156,6 +156,9 @@ def smallest_passing(task: Task) -> tuple[Trial, Governed]:
     for size in SIZES:
         if task.book.ampacity(size, task.material, 75) is None:
             continue
+        if not _passes_terminals(task, size):
+            reason = Governed.T1
+            continue
         last = try_size(task, size)
         if not last.failing:
             return last, reason
@@ -165,12 +168,17 @@ def smallest_passing(task: Task) -> tuple[Trial, Governed]:
     return last, Governed.NOTHING_PASSES
 
 
+def _passes_terminals(task: Task, size: str) -> bool:
+    """T1 in plain numbers, so that sizes too small for it need no further test."""
+    terminal = task.book.ampacity(size, task.material, task.column_c)
+    return terminal is not None and at_least(terminal.value * task.parallel, task.t1_need)
+
+
 def smallest_at_terminals(task: Task) -> Trial:
     """The smallest size that passes T1, where the conditions for the other tests are not known."""
     listed = [size for size in SIZES if task.book.ampacity(size, task.material, task.column_c) is not None]
     for size in listed:
-        terminal = task.book.ampacity(size, task.material, task.column_c)
-        if at_least(terminal.value * task.parallel, task.t1_need):
+        if _passes_terminals(task, size):
             return try_size(task, size)
     return try_size(task, listed[-1])
 
