@@ -15,7 +15,7 @@ from linecalc.codebook.edition import Wording, wording
 from linecalc.errors import TableError
 from linecalc.term import Term
 
-_STEEL = ("EMT", "RMC", "IMC", "FMC", "LFMC")
+_STEEL = ("EMT", "RMC", "IMC", "FMC", "LFMC", "MC")
 NIPPLE_FT = 2.0
 
 

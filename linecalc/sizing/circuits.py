@@ -15,6 +15,7 @@ from linecalc.network.currents import Currents
 from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, load_current, term_of
 from linecalc.network.records import Assumption, Circuit, Demand, Kind, Node, System
 from linecalc.project.fields import ConductorText
+from linecalc.sizing.cables import cable_insulation
 from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, needs_of, smallest_at_terminals, smallest_passing, try_size
 from linecalc.sizing.devices import needed_device
 from linecalc.sizing.drop import assumes_power_factor, circuit_drops
@@ -193,6 +194,9 @@ def _wanted(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumption])
     material = (written.material if written else None) or item.material
     insulation = (written.insulation if written else None) or item.insulation
     path = f"circuit.{circuit.tag}.conductor"
+    insulation, why = cable_insulation([surveyed.places[tag].item.method for tag in circuit.sections], insulation)
+    if why:
+        assumptions.append(Assumption(path, insulation, why))
     if material is None:
         material = DEFAULT_MATERIAL
         assumptions.append(Assumption(path, material, "conductor material not given; copper chosen"))
@@ -223,7 +227,8 @@ def _task(
     insulation_c = _insulation_c(circuit, surveyed, wanted, needs)
     motor = motor_behind(network, circuit)
     t1, t2 = _needs(circuit, currents, motor)
-    counts = tuple(count_in(network, place.tag, place.item.spare_conductors, surveyed.parallel) for place in places)
+    beside = [place.item.spare_conductors + place.item.bundled_conductors for place in places]
+    counts = tuple(count_in(network, place.tag, other, surveyed.parallel) for place, other in zip(places, beside, strict=True))
     task = Task(
         book,
         circuit,

@@ -16,6 +16,7 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.records import Circuit, Kind, Mode, System
 from linecalc.project.equipment import UnitData
+from linecalc.sizing.cables import egc_in_cable
 from linecalc.sizing.records import Conductor, Device, Egc
 from linecalc.term import Number, Term, given, label, value_of
 
@@ -36,7 +37,9 @@ def egc_of(
         area, needed = _increased(book, circuit, conductor, smallest, base)
     if size_index(needed) > size_index(conductor.size) and material == conductor.material:
         needed = conductor.size
-    return _given_or(circuit, needed, base, needed, material, rating, area, "wire")
+    methods = [currents.network.project.section[tag].method for tag in circuit.sections]
+    held = egc_in_cable(book, methods, conductor.size, conductor.material)
+    return _given_or(circuit, held or needed, base, needed, material, rating, area, "wire")
 
 
 def _material(circuit: Circuit, conductor: Conductor) -> str:

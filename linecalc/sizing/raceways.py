@@ -18,6 +18,7 @@ from linecalc.network.build import Network
 from linecalc.network.records import Assumption
 from linecalc.network.loads import term_of
 from linecalc.project.model import RACEWAYS, Section
+from linecalc.sizing.cables import AS_CABLE
 from linecalc.sizing.records import HeldConductor, SizedCircuit, SizedRaceway
 from linecalc.term import Number, given, label, value_of
 
@@ -106,6 +107,8 @@ def _held(book: Book, circuit: SizedCircuit) -> list[HeldConductor]:
     conductor = circuit.conductor
     sets = conductor.parallel
     insulation = conductor.insulation
+    if insulation in AS_CABLE:
+        return [_one(book, circuit, "cable", conductor.size, insulation, sets)]
     found = [_one(book, circuit, "ungrounded", conductor.size, insulation, circuit.ungrounded * sets)]
     if circuit.neutral is not None:
         found.append(_one(book, circuit, "neutral", circuit.neutral.size, circuit.neutral.insulation, sets))
@@ -125,7 +128,7 @@ def _one(book: Book, circuit: SizedCircuit, role: str, size: str, insulation: st
     diameter = circuit.circuit.item.diameter
     if insulation == BARE:
         area: Number | None = book.bare_area_in2(size)
-    elif diameter is not None and role == "ungrounded":
+    elif diameter is not None and role in ("ungrounded", "cable"):
         area = area_from_diameter(term_of(diameter, "d", f"circuit.{circuit.tag}.diameter", "outside diameter of the conductor"))
         area = label(area, f"{circuit.tag}.A_wire")
     else:

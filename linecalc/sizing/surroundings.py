@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from linecalc.calc.ampacity import corrected_ampacity, raised_ambient
+from linecalc.calc.ampacity import capped_ampacity, corrected_ampacity, raised_ambient
 from linecalc.codebook import Book
 from linecalc.codebook.book import NIPPLE_FT
 from linecalc.network.build import Network
 from linecalc.network.loads import term_of
 from linecalc.network.records import Assumption, Circuit, Kind
-from linecalc.project.model import RACEWAYS, Section
+from linecalc.project.model import Section
+from linecalc.sizing.cables import SE_TYPES, cap_of, is_inside
 from linecalc.sizing.records import Surroundings
 from linecalc.term import Number, Term, given, label, value_of
 
@@ -51,6 +52,9 @@ def place_of(network: Network, book: Book, tag: str, assumptions: list[Assumptio
     section = network.project.section[tag]
     moisture = _moisture(tag, section, assumptions)
     ambient, given_, needs = _ambient(network, tag, section, assumptions)
+    if section.method in SE_TYPES and is_inside(section) is not False and section.thermal_insulation is None:
+        reason = "not stated whether the cable touches thermal insulation; the safe reading, it counts for 10 AWG and smaller only"
+        assumptions.append(Assumption(f"section.{tag}.thermal_insulation", "yes", reason))
     return Place(tag, section, moisture, ambient, given_, _adder(book, tag, section, assumptions), needs)
 
 
@@ -134,7 +138,6 @@ def surroundings_of(
     ``ambient_correction``, ``ccc_adjustment``, ``ampacity_table``, ``ampacity_free_air``.
     """
     item = place.item
-    raceway = item.method in RACEWAYS
     adder = place.adder if insulation != _ROOFTOP_EXEMPT else None
     base = f"{circuit.tag}.{place.tag}"
     ambient: Number | None = place.ambient
@@ -143,11 +146,12 @@ def surroundings_of(
     factor = None if ambient is None else _factor(book, place, ambient, insulation_c)
     crowded = item.length.value > NIPPLE_FT + 1e-9
     count_factor = book.count_factor(count if crowded else 1)
-    lookup = book.ampacity if raceway else book.ampacity_free_air
+    lookup = book.ampacity_free_air if item.method == "free air" else book.ampacity
     table = lookup(size, material, insulation_c)
     ampacity = None
     if table is not None and factor is not None:
         ampacity = label(corrected_ampacity(table, factor, count_factor), f"{base}.ampacity", f"I_{place.tag}")
+        ampacity = _capped(book, place, ampacity, size, material, insulation, base)
     return Surroundings(
         place.tag,
         item.method,
@@ -162,6 +166,20 @@ def surroundings_of(
         ampacity,
         False,
     )
+
+
+def _capped(book: Book, place: Place, ampacity: Number, size: str, material: str, insulation: str, base: str) -> Number | None:
+    """The ampacity held to the cap of a cable, where there is one.
+
+    References
+    ----------
+    ``nm_cable_ampacity``: 334.80; ``se_cable_interior``: 338.10(B)(4)(a).
+    """
+    cap = cap_of(place.item, insulation, size)
+    if cap is None:
+        return ampacity
+    highest = book.ampacity(size, material, cap.column_c)
+    return None if highest is None else label(capped_ampacity(ampacity, highest, cap.cite), f"{base}.capped", f"I_{place.tag}_cap")
 
 
 def _factor(book: Book, place: Place, ambient: Number, insulation_c: int) -> Term | None:
