@@ -166,7 +166,7 @@ def _rows(node: PlanNode, children: tuple[Block, ...], density: Density) -> tupl
             offsets.append(snap_up(offsets[-1] + before.down + density.row_gap_in + child.up))
     if not offsets:
         return ()
-    chosen = {Feed.FIRST: 0, Feed.MIDDLE: len(offsets) // 2, Feed.LAST: len(offsets) - 1}[node.feed]
+    chosen = {Feed.MIDDLE: len(offsets) // 2, Feed.LAST: len(offsets) - 1}.get(node.feed, 0)
     return tuple(offset - offsets[chosen] for offset in offsets)
 
 

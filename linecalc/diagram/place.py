@@ -26,7 +26,7 @@ from linecalc.diagram.columns import (
 )
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
 from linecalc.diagram.label_text import Label, stack_item_height, tag_width
-from linecalc.diagram.plan import Branch, Style, text_above
+from linecalc.diagram.plan import Branch, Feed, Style, text_above
 from linecalc.diagram.scene import Box, Item, Outline, Symbol, Text, Wire
 from linecalc.diagram.symbols import BUS_IN, place, shape
 
@@ -70,8 +70,10 @@ def _bus(block: Block, y: float, columns: Columns, density: Density) -> list[Ite
 
 
 def _main(block: Block, x: float, y: float, density: Density) -> list[Item]:
-    """The main breaker with its rating, or the lugs."""
+    """The main breaker with its rating, or the lugs; nothing where the panel is fed by its branches only."""
     node = block.node
+    if node.feed is Feed.NONE:
+        return []
     if not node.main:
         return [Wire(((x, y), (x + _BUS_X, y)), node.tag, node.existing)]
     text_y = y - 0.17

@@ -25,11 +25,12 @@ class Style(Enum):
 
 
 class Feed(Enum):
-    """Where along its bus a panel is fed: at the first, the middle or the last branch."""
+    """Where along its bus a panel is fed: at the first, the middle or the last branch, or from nowhere."""
 
     FIRST = "first"
     MIDDLE = "middle"
     LAST = "last"
+    NONE = "none"
 
 
 @dataclass(frozen=True, slots=True)

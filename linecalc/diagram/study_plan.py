@@ -112,6 +112,8 @@ def _bus_node(study: Study, node: Node, branches: tuple[Branch, ...], boundary: 
     main = None if item.main is None or isinstance(item.main, str) else item.main.as_written
     bond, electrode = _grounding(study, node)
     feed = _FEEDS[item.feed] if node.kind is Kind.PANEL else Feed.FIRST
+    if node.tag == study.network.root:
+        feed = Feed.NONE
     return PlanNode(
         node.tag, Style.BUS, "", lines_of(study, node), item.existing, main=main, feed=feed, bond=bond,
         electrode=electrode, boundary=boundary, branches=branches,

@@ -123,6 +123,8 @@ def _bonds(study: Study) -> str:
 
 def _modes(study: Study) -> tuple[str, ...]:
     """Each mode with what the service conductors carry in it."""
+    if study.network.is_standalone():
+        return ("Stand-alone: no utility supply; the units carry every load.",)
     circuits = [study.sized.circuit(circuit.tag) for circuit in study.network.children.get(SERVICE, ())]
     isolated = bool(study.network.of_kind(Kind.ISOLATION))
     found = []

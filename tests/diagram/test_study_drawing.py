@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import time
 from pathlib import Path
 
@@ -20,6 +21,7 @@ from linecalc.study import study
 from linecalc.variants import with_value, with_values
 from tests.diagram.random_house import random_house
 from tests.diagram.test_browser import CHROMIUM, browser_texts
+from tests.houses import BASE, studied
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CLEAN = ("a", "b", "c")
@@ -181,3 +183,52 @@ def test_a_tap_box_carries_its_branches_on_a_trunk_with_a_dot():
     scene = draw(study(random_house(2, 1, 1, 0, "supply side")))[0]
     assert [item for item in scene.of(Symbol) if item.kind == "connection" and item.subject]
     assert Style.TAP in {node.style for node in nodes_of(plan_of(study(random_house(2, 1, 1, 0, "supply side"))).root)}
+
+
+def without(base: dict, *paths: str) -> dict:
+    """The base with some keys taken out."""
+    found = copy.deepcopy(base)
+    for path in paths:
+        *way, key = path.split(".")
+        table = found
+        for name in way:
+            table = table[name]
+        del table[key]
+    return found
+
+
+def test_a_generator_reaches_its_transfer_switch_from_below_and_nothing_else():
+    found = studied({
+        "generator.G1": {"power": "18 kW", "current": "75 A", "device": "80 A", "start": "automatic"},
+        "transfer.TS": {"rating": "100 A", "start": "automatic", "switches_neutral": False},
+        "panel.EP": {"bus": "100 A", "main": "lugs"},
+        "load.L9": {"panel": "EP", "kind": "appliance", "power": "3 kW", "continuous": False},
+        "circuit.C10": {"from": "MP", "to": "TS", "path": ["R2"], "breaker": "80 A"},
+        "circuit.C11": {"from": "TS", "to": "EP", "path": ["R2"]},
+        "circuit.C12": {"from": "G1", "to": "TS", "path": ["R2"]},
+    })
+    scenes = draw(found)
+    assert faults(scenes) == []
+    symbols = {item.subject: item for item in scenes[0].of(Symbol) if item.kind in ("transfer switch", "generator")}
+    wire = next(w for w in scenes[0].of(Wire) if w.subject == "C12" and w.points[0][1] == symbols["TS"].box.y1)
+    assert wire.points[-1][1] == pytest.approx(symbols["G1"].box.centre()[1], abs=0.002)
+
+
+def test_a_unit_with_built_in_transfer_shows_the_transfer_ahead_of_unit_and_backed_up_panel():
+    base = without(BASE, "isolation", "circuit.C2", "circuit.C3", "circuit.C1", "section.R4")
+    base["circuit"]["C1"] = {"from": "MP", "to": "U1", "path": ["R2"], "breaker": "50 A", "port": "grid"}
+    base["circuit"]["C5"] = {"from": "U1", "to": "BP", "path": ["R3"], "port": "backup"}
+    scenes = draw(studied(base=base))
+    assert faults(scenes) == []
+    assert "U1 (N) transfer" in words_of(scenes[0]) and "BACKED-UP PART (behind U1)" in words_of(scenes[0])
+    assert [s.kind for s in scenes[0].of(Symbol) if s.subject == "U1"].count("isolation device") == 1
+
+
+def test_a_stand_alone_system_starts_at_its_panel():
+    base = without(BASE, "isolation", "service", "backup", "panel.MP", "load.HOUSE", "circuit.C2", "circuit.C3",
+                   "circuit.C4", "section.R3", "section.R4", "section.R5")
+    base["panel"]["BP"]["neutral_bond"] = True
+    scenes = draw(studied(base=base))
+    assert faults(scenes) == []
+    assert not [item for item in scenes[0].of(Symbol) if item.kind in ("utility", "meter")]
+    assert "Stand-alone" in words_of(scenes[0])
