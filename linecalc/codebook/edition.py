@@ -54,7 +54,6 @@ class Wording:
     supply_side_bond_required: bool
     feed_through_method: bool
     rooftop_height_required: bool
-    hazard_control_exception: bool
     rapid_shutdown_label_color: str
     pv_label_shows_current: bool
     pv_ac_label: bool
@@ -76,7 +75,6 @@ _WORDINGS = {
         supply_side_bond_required=False,
         feed_through_method=False,
         rooftop_height_required=True,
-        hazard_control_exception=False,
         rapid_shutdown_label_color="title black on yellow, the rest black on white",
         pv_label_shows_current=True,
         pv_ac_label=True,
@@ -95,7 +93,6 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
-        hazard_control_exception=False,
         rapid_shutdown_label_color="title black on yellow, the rest black on white",
         pv_label_shows_current=False,
         pv_ac_label=True,
@@ -114,7 +111,6 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
-        hazard_control_exception=True,
         rapid_shutdown_label_color="contrasting, as the AHJ accepts",
         pv_label_shows_current=False,
         pv_ac_label=False,
