@@ -126,12 +126,12 @@ def _modes(study: Study) -> tuple[str, ...]:
     if study.network.is_standalone():
         return ("Stand-alone: no utility supply; the units carry every load.",)
     circuits = [study.sized.circuit(circuit.tag) for circuit in study.network.children.get(SERVICE, ())]
-    isolated = bool(study.network.of_kind(Kind.ISOLATION))
+    island = study.network.island
     found = []
     for mode, sentence in _MODES:
         if mode is Mode.ISLAND:
-            if isolated:
-                found.append(sentence + _island_sources(study))
+            if island is not None:
+                found.append(sentence.replace("isolation device", island) + _island_sources(study, island))
             continue
         carried = []
         for sized in circuits:
@@ -143,10 +143,9 @@ def _modes(study: Study) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _island_sources(study: Study) -> str:
+def _island_sources(study: Study, island: str) -> str:
     """Which units carry the backed-up part."""
-    isolation = study.network.of_kind(Kind.ISOLATION)[0].tag
-    below = study.network.below(isolation)
+    below = study.network.below(island)
     units = [tag for tag in below if study.network.nodes[tag].kind is Kind.UNIT]
     return f" Units: {', '.join(sorted(units, key=natural))}." if units else ""
 
