@@ -283,7 +283,7 @@ def island_fault(sized: Sized) -> Iterator[Check]:
     slow = [
         circuit
         for circuit in sized.circuits
-        if circuit.circuit.down in inside and circuit.device is not None and circuit.device.owner == circuit.tag and not at_most(circuit.device.rating, fast)
+        if circuit.circuit.down in inside - {network.island} and circuit.device is not None and circuit.device.owner == circuit.tag and not at_most(circuit.device.rating, fast)
     ]
     if slow:
         names = ", ".join(f"{circuit.tag} {value_of(circuit.device.rating):g} A" for circuit in slow)

@@ -8,7 +8,7 @@ from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, Sense, limit_check, not_checked
 from linecalc.network.loads import load_current
 from linecalc.network.records import Node
-from linecalc.sizing.motor import DeviceLimits, device_limits, device_rule, motor_behind
+from linecalc.sizing.motor import COMPRESSOR, DeviceLimits, device_limits, device_rule, motor_behind
 from linecalc.sizing.records import Device, Sized, SizedCircuit
 from linecalc.term import label, value_of
 
@@ -47,7 +47,7 @@ def device_checks(sized: Sized, circuit: SizedCircuit, motor: Node) -> Iterator[
     running = label(load_current(motor.tag, motor.item, []), f"{circuit.tag}.I_running")
     yield limit_check(
         sized.book,
-        f"{device_rule(motor)}.running",
+        "hermetic_ocpd.running" if motor.item.kind == COMPRESSOR else "motor_ocpd.running",
         circuit.tag,
         circuit.device.rating,
         running,
