@@ -19,7 +19,10 @@ COMMANDS = {
     "check": "Run every rule over projects and print the findings.",
     "sheet": "Write the calculation sheet of a project.",
     "diagram": "Write the single-line diagram of a project.",
+    "load": "Compute the dwelling load alone, line by line.",
     "conductor": "Select or check the conductor of one circuit.",
+    "explain": "Say what a rule asks, or show every step behind one tag.",
+    "compare": "Show what changes between two designs or adopted codes.",
     "table": "Print a code table with its citation.",
     "schema": "Write the JSON Schema of project files.",
 }

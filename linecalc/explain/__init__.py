@@ -1,0 +1,1 @@
+"""What a rule asks, and what stands behind one circuit or device."""
