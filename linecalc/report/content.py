@@ -124,3 +124,6 @@ class Sheet:
     local: tuple[Fact, ...]
     caution: str
     verify: tuple[Verify, ...] = ()
+    schedules: tuple[Grid, ...] = ()
+    labels: Grid | None = None
+    notes: tuple[Fact, ...] = ()

@@ -35,6 +35,7 @@ def sheet_html(sheet: Sheet, drawing: Drawing | None = None) -> str:
         *_verify(sheet),
         *_findings(sheet),
         *_calculations(sheet, drawing.tags if drawing else frozenset()),
+        *_schedules(sheet),
         *_doubts(sheet.doubts),
         *_tables(sheet),
         "</main>",
@@ -125,6 +126,23 @@ def _block(block: Block, drawn: bool) -> str:
 
 def _worst(block: Block) -> str:
     return badge(block.worst) if block.worst not in (None, Level.PASS, Level.NOTE) else ""
+
+
+def _schedules(sheet: Sheet) -> list[str]:
+    """The other schedules, the labels and the notes."""
+    parts = []
+    if sheet.schedules:
+        parts += ['<section aria-labelledby="schedules">', '<h2 id="schedules">Schedules</h2>', *(grid(found) for found in sheet.schedules), "</section>"]
+    if sheet.labels is not None and sheet.labels.rows:
+        parts += ['<section aria-labelledby="labels">', '<h2 id="labels">Labels</h2>', grid(sheet.labels), "</section>"]
+    if sheet.notes:
+        items = "".join(f'<li>{escape(one_line(note.text))} {_cited(note)}</li>' for note in sheet.notes)
+        parts += ['<section aria-labelledby="notes">', '<h2 id="notes">Notes for the permit</h2>', f"<ol>{items}</ol>", "</section>"]
+    return parts
+
+
+def _cited(note: Fact) -> str:
+    return f'<span class="cite">[{escape(note.label)}]</span>' if note.label else ""
 
 
 def _doubts(doubts: tuple[Doubt, ...]) -> list[str]:

@@ -20,6 +20,7 @@ def sheet_markdown(sheet: Sheet) -> str:
         "## Calculations, in the order of power flow",
         *_grid(sheet.schedule),
         *(line for block in sheet.blocks for line in block_lines(block)),
+        *_schedules(sheet),
         *_doubts(sheet.doubts),
         *_tables(sheet.tables),
         *_memory(sheet.memory),
@@ -85,6 +86,18 @@ def _line(line: Line) -> list[str]:
 def _use(use: Use) -> str:
     source = f"step {use.step}" if use.step else use.source
     return markdown(f"{use.symbol or use.value} from {source}") + _mark(use.mark)
+
+
+def _schedules(sheet: Sheet) -> list[str]:
+    """The other schedules, the labels and the notes."""
+    lines = ["", "## Schedules"] if sheet.schedules else []
+    lines += [line for grid in sheet.schedules for line in _grid(grid)]
+    if sheet.labels is not None and sheet.labels.rows:
+        lines += ["", "## Labels", *_grid(sheet.labels)]
+    if sheet.notes:
+        lines += ["", "## Notes for the permit", ""]
+        lines += [f"1. {markdown(note.text + (f' [{note.label}]' if note.label else ''))}" for note in sheet.notes]
+    return lines
 
 
 def _doubts(doubts: tuple[Doubt, ...]) -> list[str]:

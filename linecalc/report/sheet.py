@@ -15,6 +15,9 @@ from linecalc.report.content import Block, Doubt, Fact, Sheet, TableUse
 from linecalc.report.findings import WORTH_READING, Selection, counts, grouped, interconnection
 from linecalc.report.inputs import MARKED, Inputs, inputs_of_study
 from linecalc.report.cells import is_cell, table_name
+from linecalc.report.labels import label_schedule
+from linecalc.report.notes import permit_notes, stated_facts
+from linecalc.report.schedules import label_grid, schedules
 from linecalc.report.verify import verify_first
 from linecalc.study import Study
 from linecalc.units import Quantity
@@ -32,7 +35,7 @@ def sheet(study: Study, fragile: tuple[Fragile, ...] = ()) -> Sheet:
     blocks = BlockWriter(study, inputs).blocks()
     return Sheet(
         title=project.project.title,
-        job=_job(project),
+        job=(*_job(project), *stated_facts(study)),
         checked_against=study.checked_against,
         system=system_lines(study),
         basis=_basis(study),
@@ -47,6 +50,9 @@ def sheet(study: Study, fragile: tuple[Fragile, ...] = ()) -> Sheet:
         local=tuple(Fact(amendment.source, amendment.text) for amendment in project.amendments),
         caution=CAUTION,
         verify=verify_first(fragile),
+        schedules=schedules(study),
+        labels=label_grid(label_schedule(study)),
+        notes=tuple(Fact(note.citation, note.text) for note in permit_notes(study)),
     )
 
 

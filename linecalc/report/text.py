@@ -26,6 +26,7 @@ def sheet_text(sheet: Sheet) -> str:
         *_heading("CALCULATIONS, in the order of power flow"),
         *_grid(sheet.schedule),
         *(line for block in sheet.blocks for line in block_lines(block)),
+        *_schedules(sheet),
         *_doubts(sheet.doubts),
         *_tables(sheet.tables),
         *_memory(sheet.memory),
@@ -132,6 +133,20 @@ def _check(item: Finding) -> list[str]:
     lines = wrapped("  ".join(parts), _IN * 2, _IN * 4)
     for word, text in item.advice:
         lines += wrapped(f"{word}{one_line(text)}", _IN * 4, _IN * 5)
+    return lines
+
+
+def _schedules(sheet: Sheet) -> list[str]:
+    """The other schedules, the labels and the notes."""
+    lines = _heading("SCHEDULES") if sheet.schedules else []
+    lines += [line for grid in sheet.schedules for line in _grid(grid)]
+    if sheet.labels is not None and sheet.labels.rows:
+        lines += [*_heading("LABELS"), *_grid(sheet.labels)]
+    if sheet.notes:
+        lines += _heading("NOTES FOR THE PERMIT")
+    for number, note in enumerate(sheet.notes, 1):
+        cited = f" [{note.label}]" if note.label else ""
+        lines += wrapped(f"{one_line(note.text)}{cited}", f"{number:>2}. ", "    ")
     return lines
 
 
