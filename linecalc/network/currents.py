@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linecalc.calc.pv import source_current
+from linecalc.calc.pv import array_power, converter_current, source_current
 from linecalc.calc.storage import (
     charge_current_at_terminals,
     charge_current_from_ac,
@@ -16,6 +16,7 @@ from linecalc.codebook import Book
 from linecalc.network.article220 import dwelling_loads
 from linecalc.network.build import Network
 from linecalc.network.dwelling_records import DwellingLoads
+from linecalc.network.electronics import Electronics, electronics_of, missing_of
 from linecalc.network.flow import FlowTree, load_at, walk
 from linecalc.network.loads import SourceFigures, leg_loads, loads_not_given, source_figures, term_of
 from linecalc.network.records import (
@@ -28,7 +29,7 @@ from linecalc.network.records import (
     Node,
     System,
 )
-from linecalc.term import Number, Term, given, label, named, total, value_of
+from linecalc.term import Number, Term, given, label, named, smallest, total, value_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,9 @@ def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:
     strings = network.strings_behind(circuit)
     if not strings or strings[0].data is None:
         return CircuitCurrents((), needs=(f"circuit.{circuit.tag}: a string behind it",))
+    electronics = electronics_of(network.project, strings[0])
+    if electronics is not None and electronics.converts():
+        return _converters(circuit, strings, electronics)
     module, path = strings[0].data, f"equipment.{strings[0].item.module}"
     n = given(float(len(strings)), "", "n", f"circuit.{circuit.tag}", "strings in parallel on this circuit")
     isc = term_of(module.isc, "Isc", f"{path}.isc", "module short-circuit current")
@@ -125,6 +129,30 @@ def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:
     operating = label(named(n * imp, "I_op", "A", "operating current at STC"), f"{circuit.tag}.I_op")
     base = label(named(count * vmp, "V_base", "V", "string working voltage at STC"), f"{circuit.tag}.V_base")
     return CircuitCurrents(((Mode.DC, ModeCurrent(current, 0.0, 0.0)),), operating, base)
+
+
+def _converters(circuit: Circuit, strings: tuple[Node, ...], electronics: Electronics) -> CircuitCurrents:
+    """The currents of strings of dc-to-dc converters: rated output, and at the working voltage that the inverter keeps.
+
+    References
+    ----------
+    ``dc_dc_converter_current``: 690.8(A).
+    """
+    missing = missing_of(electronics, ("output_current", "string_voltage"))
+    if missing:
+        return CircuitCurrents((), needs=missing)
+    data, path, tag = electronics.data, electronics.path, circuit.tag
+    n = given(float(len(strings)), "", "n", f"circuit.{tag}", "strings in parallel on this circuit")
+    output = term_of(data.output_current, "I_conv", f"{path}.output_current", "rated output current of a converter")
+    base = term_of(data.string_voltage, "V_string", f"{path}.string_voltage", "working voltage of the string")
+    current = label(converter_current(output, n), f"{tag}.I_max")
+    module = strings[0].data
+    power = array_power(
+        given(float(sum(string.item.count for string in strings)), "", "N", f"circuit.{tag}", "modules behind this circuit"),
+        term_of(module.power, "P_mod", f"equipment.{strings[0].item.module}.power", "module power"),
+    )
+    working = label(named(smallest(power / base, current), "I_op", "A", "operating current at STC", "dc_dc_converter_current"), f"{tag}.I_op")
+    return CircuitCurrents(((Mode.DC, ModeCurrent(current, 0.0, 0.0)),), working, label(named(base, "V_base", "V", "working voltage of the string"), f"{tag}.V_base"))
 
 
 def _storage(network: Network, circuit: Circuit) -> CircuitCurrents:

@@ -21,6 +21,7 @@ from linecalc.calc.pv import (
 from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.build import natural
+from linecalc.network.electronics import electronics_of
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Node, System
 from linecalc.project.equipment import UnitData
@@ -78,6 +79,10 @@ def input_known(sized: Sized) -> Iterator[Check]:
 
 
 def _module_term(sized: Sized, one: Input, key: str, symbol: str, meaning: str) -> Term:
+    """The largest of a figure over the strings of an input; of converters their rated output current."""
+    converting = [found for string in one.strings if (found := electronics_of(sized.network.project, sized.network.nodes[string.tag])) and found.converts()]
+    if converting and converting[0].data is not None and converting[0].data.output_current is not None:
+        return term_of(converting[0].data.output_current, "I_conv", f"{converting[0].path}.output_current", "rated output current of a converter")
     string = max(one.strings, key=lambda found: getattr(sized.network.nodes[found.tag].data, key).value)
     return term_of(getattr(sized.network.nodes[string.tag].data, key), symbol, f"equipment.{string.module}.{key}", meaning)
 

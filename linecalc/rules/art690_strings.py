@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.network.electronics import electronics_of
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, System
 from linecalc.sizing.records import Sized, SizedCircuit, StringFigures
@@ -33,13 +34,15 @@ def cold_voltage(sized: Sized) -> Iterator[Check]:
     for string in sized.strings:
         voltage = string.cold_voc if string.cold_voc is not None else string.cold_voc_table
         limit, needs, lowest = _voltage_limit(sized, string)
-        missing = tuple(need for need in string.needs if "coefficient" in need and "voc" in need or "low_temp" in need)
+        missing = tuple(need for need in string.needs if "voc_coefficient" in need or "low_temp" in need or "string_voltage_max" in need)
         if voltage is None or (needs and at_most(voltage, limit)):
             yield not_checked(
                 sized.book, "pv_max_voltage", string.tag, "the cold voltage or one of its limits is not known", (*missing, *needs)
             )
             continue
+        converting = _converting(sized, string)
         method = "by the datasheet coefficient" if string.cold_voc is not None else "by the table of cold factors"
+        method = "by the converters' instructions" if converting else method
         other = () if string.cold_voc_table is None else (string.cold_voc_table,)
         yield limit_check(
             sized.book,
@@ -51,8 +54,13 @@ def cold_voltage(sized: Sized) -> Iterator[Check]:
             f"cold voltage {method} is within {lowest}",
             f"cold voltage {method} is above {lowest}",
             terms=other,
-            flip=_flip(string, voltage, limit),
+            flip=None if converting else _flip(string, voltage, limit),
         )
+
+
+def _converting(sized: Sized, string: StringFigures) -> bool:
+    electronics = electronics_of(sized.network.project, sized.network.nodes[string.tag])
+    return electronics is not None and electronics.converts()
 
 
 def _flip(string: StringFigures, voltage: object, limit: object) -> str:
@@ -141,7 +149,7 @@ def hot_voltage(sized: Sized) -> Iterator[Check]:
         unit = sized.network.nodes[string.unit]
         path = f"equipment.{unit.item.equipment}.mppt_window"
         if string.hot_vmp is None or unit.data.mppt_window is None:
-            needs = [need for need in string.needs if "vmp" in need or "high" in need]
+            needs = [need for need in string.needs if "vmp" in need or "high" in need or need.endswith("string_voltage")]
             needs += [path] if unit.data.mppt_window is None else []
             yield not_checked(sized.book, "mppt_window.hot", string.tag, "the hot working voltage is not known", tuple(needs))
             continue

@@ -211,7 +211,10 @@ class SizedRaceway:
 
 @dataclass(frozen=True, slots=True)
 class StringFigures:
-    """Voltages and currents of one PV string. A figure is None where ``needs`` says what is missing."""
+    """Voltages and currents of one PV string. A figure is None where ``needs`` says what is missing.
+
+    ``device_voltage`` is the cold voltage of the modules on one module-level device.
+    """
 
     tag: str
     module: str
@@ -228,6 +231,7 @@ class StringFigures:
     design: Number
     power_w: Number
     needs: tuple[str, ...]
+    device_voltage: Number | None = None
 
 
 class BusVerdict(Enum):

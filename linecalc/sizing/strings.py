@@ -17,6 +17,8 @@ from linecalc.calc.pv import (
     cold_voltage_by_table,
     cold_voltage_by_volts,
     cold_working_voltage,
+    converter_current,
+    converter_voltage,
     hot_voltage,
     input_short_circuit,
     source_current,
@@ -24,11 +26,12 @@ from linecalc.calc.pv import (
 from linecalc.codebook import Book
 from linecalc.errors import TableError
 from linecalc.network.build import Network
+from linecalc.network.electronics import Electronics, electronics_of, missing_of
 from linecalc.network.loads import term_of
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.equipment import PvModule
 from linecalc.sizing.records import StringFigures
-from linecalc.term import Number, Term, given, label
+from linecalc.term import Number, Term, given, label, named
 
 STC_C = 25.0
 RISE_K = {"close to roof": 35.0, "rack": 30.0, "ground": 25.0}
@@ -42,6 +45,9 @@ def string_figures(network: Network, book: Book, assumptions: list[Assumption]) 
 def _figures(network: Network, book: Book, node: Node, assumptions: list[Assumption]) -> StringFigures:
     module, path, tag = node.data, f"equipment.{node.item.module}", node.tag
     count = given(float(node.item.count), "", "N_s", f"string.{tag}.count", "modules in series")
+    electronics = electronics_of(network.project, node)
+    if electronics is not None and electronics.converts():
+        return _of_converters(network, book, node, electronics, count)
     isc = term_of(module.isc, "Isc", f"{path}.isc", "module short-circuit current")
     needs: list[str] = []
     cold, by_table = _cold(network, book, module, path, tag, count, needs)
@@ -63,6 +69,64 @@ def _figures(network: Network, book: Book, node: Node, assumptions: list[Assumpt
         label(terminal_need(current, 0.0, "pv_conductor"), f"{tag}.I_design"),
         label(array_power(count, term_of(module.power, "P_mod", f"{path}.power", "module power")), f"{tag}.P"),
         tuple(dict.fromkeys(needs)),
+        None if electronics is None else _at_device(network, book, node, electronics),
+    )
+
+
+def _at_device(network: Network, book: Book, node: Node, electronics: Electronics) -> Number | None:
+    """The cold voltage of the modules on one device."""
+    path, tag = f"equipment.{node.item.module}", node.tag
+    modules = 1 if electronics.data is None else electronics.data.modules
+    count = given(float(modules), "", "N_d", f"{electronics.path}.modules", "modules on one device")
+    cold, by_table = _cold(network, book, node.data, path, f"{tag}.device", count, [])
+    return cold if cold is not None else by_table
+
+
+def _of_converters(network: Network, book: Book, node: Node, electronics: Electronics, count: Term) -> StringFigures:
+    """The figures of a string whose voltage and current are those of dc-to-dc converters.
+
+    References
+    ----------
+    ``pv_dc_dc_voltage``: 690.7(B); ``dc_dc_converter_current``: 690.8(A).
+    """
+    tag, module, path = node.tag, node.data, electronics.path
+    power = label(array_power(count, term_of(module.power, "P_mod", f"equipment.{node.item.module}.power", "module power")), f"{tag}.P")
+    needs = list(missing_of(electronics, ("output_current", "string_voltage")))
+    data = electronics.data
+    highest: Number | None = None
+    if data is not None and data.string_voltage_max is not None:
+        highest = term_of(data.string_voltage_max, "V_string_max", f"{path}.string_voltage_max", "highest string voltage by the instructions")
+        highest = label(named(highest, "V_dc_dc", "V", "highest voltage of the converters' string", "pv_dc_dc_voltage"), f"{tag}.V_oc_cold")
+    elif data is not None and data.output_voltage_max is not None:
+        devices = given(float(electronics.devices), "", "N_conv", f"string.{tag}.count", "converters in series")
+        output_v = term_of(data.output_voltage_max, "V_conv", f"{path}.output_voltage_max", "largest output voltage of a converter")
+        highest = label(converter_voltage(output_v, devices), f"{tag}.V_oc_cold")
+    else:
+        needs.append(f"{path}.string_voltage_max (or output_voltage_max)")
+    working = None
+    current: Number = 0.0
+    if data is not None and data.string_voltage is not None:
+        working = label(named(term_of(data.string_voltage, "V_string", f"{path}.string_voltage", "working voltage of the string"), "V_mp", "V", "working voltage that the inverter keeps"), f"{tag}.V_mp_hot")
+    if data is not None and data.output_current is not None:
+        output = term_of(data.output_current, "I_conv", f"{path}.output_current", "rated output current of a converter")
+        current = label(converter_current(output, 1.0), f"{tag}.I_max")
+    return StringFigures(
+        tag,
+        node.item.module,
+        node.item.count,
+        unit_of(network, tag),
+        node.item.input,
+        highest,
+        None,
+        working,
+        None,
+        None,
+        current,
+        current,
+        label(terminal_need(current, 0.0, "pv_conductor"), f"{tag}.I_design"),
+        power,
+        tuple(dict.fromkeys(needs)),
+        _at_device(network, book, node, electronics),
     )
 
 
