@@ -195,19 +195,21 @@ def owned_terms(root: Number, owner: str = "", met: set[int] | None = None) -> I
     added to it.
     """
     seen = set() if met is None else met
-    stack: list[tuple[Term, str, bool]] = [(root, owner, False)] if isinstance(root, Term) else []
+    stack: list[tuple[Term, str, bool]] = [(root, owner, False)] if isinstance(root, Term) and root.op else []
     while stack:
-        term, above, expanded = stack.pop()
-        own = term.id.split(".")[0] if term.id else above
+        term, own, expanded = stack.pop()
         if expanded:
-            if term.symbol and term.op:
-                yield term, own
+            yield term, own
             continue
         if id(term) in seen:
             continue
         seen.add(id(term))
-        stack.append((term, above, True))
-        stack.extend((arg, own, False) for arg in reversed(term.args) if isinstance(arg, Term))
+        own = term.id.split(".")[0] if term.id else own
+        if term.symbol:
+            stack.append((term, own, True))
+        for arg in reversed(term.args):
+            if isinstance(arg, Term) and arg.op:
+                stack.append((arg, own, False))
 
 
 def inputs_of(term: Term) -> list[Term]:
