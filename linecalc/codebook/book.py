@@ -247,7 +247,7 @@ class Book:
         ----------
         ``load_dryer``: Table 220.54.
         """
-        return self.cell("220.54", (str(dryers),), "demand_percent", "d_dryer", "percent", f"demand of {dryers} dryers")
+        return self.cell("220.54", (str(dryers),), "demand_percent", "d_dryer", "percent", f"demand of {dryers} dryer{'s' if dryers > 1 else ''}")
 
     def cooking_percent(self, appliances: int, column: str) -> Term:
         """Demand of column ``a`` or ``b`` for household cooking appliances in percent.
@@ -256,7 +256,7 @@ class Book:
         ----------
         ``load_range``: Table 220.55.
         """
-        meaning = f"column {column.upper()} for {appliances} appliances"
+        meaning = f"column {column.upper()} for {appliances} appliance{'s' if appliances > 1 else ''}"
         return self.cell("220.55", (str(appliances),), f"column_{column}_percent", f"d_{column.upper()}", "percent", meaning)
 
     def cooking_kilowatts(self, appliances: int) -> Term:
@@ -266,7 +266,7 @@ class Book:
         ----------
         ``load_range``: Table 220.55.
         """
-        return self.cell("220.55", (str(appliances),), "column_c_kw", "C", "kW", f"column C for {appliances} appliances")
+        return self.cell("220.55", (str(appliances),), "column_c_kw", "C", "kW", f"column C for {appliances} appliance{'s' if appliances > 1 else ''}")
 
     def cold_factor(self, ambient_c: float) -> Term:
         """Table voltage correction; between printed bands the colder one.

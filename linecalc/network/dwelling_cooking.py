@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from linecalc.calc.cooking_load import average_rating, column_c_demand, column_demand, cooking_load, kilowatts_over
 from linecalc.codebook import Book
 from linecalc.network.dwelling_records import COOKING, LoadItem
+from linecalc.network.dwelling_terms import together
 from linecalc.term import Number, label, named, value_of
 
 LEAST_VA = 1750.0
@@ -23,8 +24,8 @@ class Cooking:
     how: str
 
 
-def cooking(tag: str, items: tuple[LoadItem, ...], book: Book) -> Cooking | None:
-    """The cooking load of the bus ``tag``; None where nothing cooks.
+def cooking(base: str, items: tuple[LoadItem, ...], book: Book) -> Cooking | None:
+    """The cooking load of a bus, its steps under ``base``; None where nothing cooks.
 
     Column C for all appliances, or by Note 3 columns A and B for those up to
     8.75 kW beside column C for the larger ones, or the nameplates.
@@ -39,10 +40,9 @@ def cooking(tag: str, items: tuple[LoadItem, ...], book: Book) -> Cooking | None
     covered = [item for item in appliances if LEAST_VA < value_of(item.va) <= MOST_VA]
     beside = [item.va for item in appliances if item not in covered]
     if not covered:
-        return Cooking(label(named(_sum(beside), "S_cook", "VA", "cooking load at nameplate", "load_range"), f"{tag}.load.S_cook"), "nameplate")
-    base = f"{tag}.load"
-    ratings = {item.tag: label(named(item.va / 1000.0, f"P_{item.tag}", "kW", f"rating of {item.text}", "load_range"), f"{base}.P_{item.tag}") for item in covered}
-    ways = [("nameplate", label(named(_sum(list(ratings.values())), "P_plate", "kW", "ratings together", "load_range"), f"{base}.P_plate"))]
+        return Cooking(together(beside, "S_cook", "VA", "cooking load at nameplate", "load_range", base), "nameplate")
+    ratings = {item.tag: _rating(item, base) for item in covered}
+    ways = [("nameplate", together(list(ratings.values()), "P_plate", "kW", "ratings together", "load_range", base))]
     ways.append(("column C", _column_c(covered, ratings, book, f"{base}.all")))
     note_3 = _note_3(covered, ratings, book, base)
     if note_3 is not None:
@@ -52,11 +52,9 @@ def cooking(tag: str, items: tuple[LoadItem, ...], book: Book) -> Cooking | None
     return Cooking(load, f"lowest lawful: {lowest[0]}")
 
 
-def _sum(parts: list[Number]) -> Number:
-    found = parts[0]
-    for part in parts[1:]:
-        found = found + part
-    return found
+def _rating(item: LoadItem, base: str) -> Number:
+    rating = named(item.va / 1000.0, f"P_{item.tag}", "kW", f"rating of {item.text}", "load_range")
+    return label(rating, f"{base}.P_{item.tag}")
 
 
 def _column_c(items: list[LoadItem], ratings: dict[str, Number], book: Book, base: str) -> Number:
@@ -83,6 +81,4 @@ def _note_3(items: list[LoadItem], ratings: dict[str, Number], book: Book, base:
     if larger:
         parts.append(_column_c(larger, ratings, book, f"{base}.larger"))
         names.append("column C for those over 8.75 kW")
-    if len(parts) == 1:
-        return names[0], parts[0]
-    return " and ".join(names), label(named(_sum(parts), "P_note3", "kW", "demand by Note 3", "load_range"), f"{base}.P_note3")
+    return " and ".join(names), together(parts, "P_note3", "kW", "demand by Note 3", "load_range", base)

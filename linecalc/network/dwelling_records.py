@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -70,6 +71,15 @@ class GeneralLoad:
     laundry_va: Number
     needs: tuple[str, ...] = ()
 
+    def lines(self) -> list[LoadLine]:
+        """Its parts that are not zero, to count on a line below."""
+        parts = (
+            ("general lighting and receptacles, 3 VA a square foot", self.lighting_va, "load_lighting"),
+            ("small-appliance circuits, 1500 VA each", self.kitchen_va, "load_small_appliance"),
+            ("laundry circuits, 1500 VA each", self.laundry_va, "load_small_appliance"),
+        )
+        return [LoadLine(text, va, None, cite) for text, va, cite in parts if float(va) > 0.0]
+
 
 @dataclass(frozen=True, slots=True)
 class Stated:
@@ -97,13 +107,21 @@ class Gathered:
 
 @dataclass(frozen=True, slots=True)
 class LoadLine:
-    """A line of a load calculation: what is connected, what of it counts, and by which section."""
+    """A line of a load calculation: what is connected, what of it counts, and by which section.
+
+    ``counted_va`` is None for a part of a group that counts on a line below.
+    """
 
     text: str
     connected_va: Number
-    counted_va: Number
+    counted_va: Number | None
     cite: str
     how: str = ""
+
+
+def counted(lines: Iterable[LoadLine]) -> list[Number]:
+    """What the lines count for, in volt-amperes."""
+    return [line.counted_va for line in lines if line.counted_va is not None]
 
 
 @dataclass(frozen=True, slots=True)

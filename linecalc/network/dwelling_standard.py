@@ -5,18 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from linecalc.calc.dwelling_load import (
+    FIXED_APPLIANCE_FACTOR,
+    FIXED_APPLIANCES_FROM,
     calculated_load,
     dryer_demand,
     dryer_load,
     fixed_appliance_load,
-    FIXED_APPLIANCE_FACTOR,
-    FIXED_APPLIANCES_FROM,
     leg_load_current,
     lighting_demand,
     motor_addition,
     motor_addition_current,
     neutral_cooking_dryer,
     neutral_load_current,
+    noncoincident_load,
 )
 from linecalc.calc.load import current_from_va, whole_amperes
 from linecalc.codebook import Book
@@ -32,12 +33,13 @@ from linecalc.network.dwelling_records import (
     LoadMethod,
     MethodLoad,
     NeutralLoad,
+    counted,
 )
+from linecalc.network.dwelling_terms import NOMINAL, together
 from linecalc.network.loads import BOTH_LEGS
-from linecalc.term import Number, given, label, named, total, value_of
+from linecalc.term import Number, label, named, value_of
 
 LEGS = ("L1", "L2")
-_VOLTS = given(240.0, "V", "V_nom", "rule:load_total", "nominal voltage")
 
 
 @dataclass(slots=True)
@@ -97,15 +99,16 @@ def _case(gathered: Gathered, case: Case, book: Book, number: int) -> StandardLo
 
 
 def _general(sheet: _Sheet, gathered: Gathered, book: Book) -> None:
-    general = gathered.general
-    parts = [part for part in (general.lighting_va, general.kitchen_va, general.laundry_va) if value_of(part) > 0.0]
+    parts = gathered.general.lines()
     if not parts:
         return
-    connected = label(named(total(parts), "S_conn", "VA", "lighting, small-appliance and laundry load", "load_small_appliance"), sheet.id("S_conn"))
-    counted = label(lighting_demand(connected, book.lighting_bands()), sheet.id("S_general"))
-    line = LoadLine("lighting, receptacles, small-appliance and laundry circuits", connected, counted, "load_lighting_demand", "demand by portions")
+    sheet.lines += parts
+    connected = together([part.connected_va for part in parts], "S_conn", "VA", "lighting, small-appliance and laundry load", "load_small_appliance", sheet.base)
+    demand = label(lighting_demand(connected, book.lighting_bands()), sheet.id("S_general"))
+    line = LoadLine("these together", connected, demand, "load_lighting_demand", "demand by portions")
     sheet.add(line)
-    sheet.neutral.append(line)
+    text = "lighting, receptacles, small-appliance and laundry circuits"
+    sheet.neutral.append(LoadLine(text, connected, demand, "load_lighting_demand", "after demand"))
 
 
 def _fixed(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
@@ -114,11 +117,10 @@ def _fixed(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
     eligible = [item for item in fastened if value_of(item.va) >= least]
     many = len(eligible) >= FIXED_APPLIANCES_FROM
     if eligible:
-        counted = label(fixed_appliance_load([item.va for item in eligible]), sheet.id("S_fixed"))
-        connected = named(total([item.va for item in eligible]), "S_fastened", "VA", "appliances fastened in place, connected", "load_appliance_75")
+        demand = label(fixed_appliance_load([item.va for item in eligible]), sheet.id("S_fixed"))
+        connected = together([item.va for item in eligible], "S_fastened", "VA", "appliances fastened in place, connected", "load_appliance_75", sheet.base)
         how = f"75 % of {len(eligible)}" if many else f"{len(eligible)}, fewer than four: all of them"
-        names = ", ".join(item.text for item in eligible)
-        sheet.add(LoadLine(f"appliances fastened in place: {names}", label(connected, sheet.id("S_fastened")), counted, "load_appliance_75", how))
+        sheet.add(LoadLine(_titled("appliances fastened in place", eligible), connected, demand, "load_appliance_75", how))
     for item in eligible:
         _on_neutral(sheet, item, FIXED_APPLIANCE_FACTOR * item.va if many else item.va)
     for item in fastened:
@@ -126,15 +128,20 @@ def _fixed(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
             _single(sheet, item, "load_total", f"under {least:g} VA: no 75 %")
 
 
+def _titled(title: str, items: list[LoadItem]) -> str:
+    names = ", ".join(item.text for item in items)
+    return names if len(items) == 1 else f"{title}: {names}"
+
+
 def _dryers(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
     dryers = [item for item in items if item.kind == "dryer"]
     if not dryers:
         return
     each = [label(dryer_load(item.va), sheet.id(f"S_dryer_{item.tag}"), f"S_{item.tag}_d") for item in dryers]
-    counted = label(dryer_demand(each, book.dryer_percent(len(each))), sheet.id("S_dryers"))
-    connected = dryers[0].va if len(dryers) == 1 else label(named(total([item.va for item in dryers]), "S_dry_conn", "VA", "dryers, connected", "load_dryer"), sheet.id("S_dry_conn"))
-    sheet.add(LoadLine(f"clothes dryer: {', '.join(item.text for item in dryers)}", connected, counted, "load_dryer", "5000 VA at least each"))
-    _seventy(sheet, "clothes dryer", counted, "S_N_dryer")
+    demand = label(dryer_demand(each, book.dryer_percent(len(each))), sheet.id("S_dryers"))
+    connected = together([item.va for item in dryers], "S_dry_conn", "VA", "dryers, connected", "load_dryer", sheet.base)
+    sheet.add(LoadLine(_titled("clothes dryers", dryers), connected, demand, "load_dryer", "5000 VA at least each"))
+    _seventy(sheet, "clothes dryer", demand, "S_N_dryer")
 
 
 def _cooking(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
@@ -142,10 +149,8 @@ def _cooking(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
     if found is None:
         return
     appliances = [item for item in items if item.kind in COOKING]
-    connected = appliances[0].va
-    if len(appliances) > 1:
-        connected = label(named(total([item.va for item in appliances]), "S_cook_conn", "VA", "cooking appliances, connected", "load_range"), sheet.id("S_cook_conn"))
-    sheet.add(LoadLine(f"cooking: {', '.join(item.text for item in appliances)}", connected, found.load_va, "load_range", found.how))
+    connected = together([item.va for item in appliances], "S_cook_conn", "VA", "cooking appliances, connected", "load_range", sheet.base)
+    sheet.add(LoadLine(_titled("cooking", appliances), connected, found.load_va, "load_range", found.how))
     _seventy(sheet, "cooking", found.load_va, "S_N_cook")
 
 
@@ -159,12 +164,12 @@ def _single(sheet: _Sheet, item: LoadItem, cite: str, how: str = "100 %") -> Non
     _on_neutral(sheet, item, item.va)
 
 
-def _on_neutral(sheet: _Sheet, item: LoadItem, counted: Number) -> None:
+def _on_neutral(sheet: _Sheet, item: LoadItem, demand: Number) -> None:
     """A 120 V load counts on its leg and on the neutral; one without a leg on both alike."""
     if item.legs in LEGS:
-        sheet.on_leg[item.legs].append(counted)
+        sheet.on_leg[item.legs].append(demand)
     elif item.legs == EVEN:
-        sheet.neutral.append(LoadLine(item.text, item.va, counted, "load_neutral", "120 V, leg not stated"))
+        sheet.neutral.append(LoadLine(item.text, item.va, demand, "load_neutral", "120 V, leg not stated"))
 
 
 def _climate(sheet: _Sheet, case: Case) -> None:
@@ -185,25 +190,26 @@ def _heat_pump(sheet: _Sheet, item: LoadItem) -> None:
         _single(sheet, item, "load_motor")
         sheet.add(LoadLine(f"{item.text}, supplemental heat", item.supplement_va, item.supplement_va, "load_heat", "100 %"))
         return
-    alone = max(item.va, item.supplement_va, key=value_of)
-    sheet.add(LoadLine(item.text, alone, alone, "load_noncoincident", "compressor or supplemental heat, interlocked: the larger"))
+    both = together([item.va, item.supplement_va], "S_both", "VA", "compressor and supplemental heat", "load_noncoincident", sheet.base)
+    larger = label(noncoincident_load([item.va, item.supplement_va]), sheet.id(f"S_coinc_{item.tag}"))
+    sheet.add(LoadLine(item.text, both, larger, "load_noncoincident", "compressor or supplemental heat, interlocked: the larger"))
 
 
 def _totalled(sheet: _Sheet, case: Case) -> MethodLoad:
     """The total in volt-amperes and the current of each leg."""
     motors = [item.motor_va for item in sheet.motors]
-    parts = [line.counted_va for line in sheet.lines]
+    parts = counted(sheet.lines)
     lines = list(sheet.lines)
     if motors:
         addition = label(motor_addition(motors), sheet.id("S_motor"))
         largest = max(sheet.motors, key=lambda item: value_of(item.motor_va))
         lines.append(LoadLine(f"25 % of the largest motor, {largest.text}", largest.motor_va, addition, "load_motor", "25 %"))
-    without = calculated_load(parts) if parts else 0.0
-    whole = label(calculated_load([line.counted_va for line in lines]), sheet.id("S_total")) if lines else 0.0
+    without = label(calculated_load(parts), sheet.id("S_parts"), "S_parts") if parts else 0.0
+    whole = label(calculated_load(counted(lines)), sheet.id("S_total")) if lines else 0.0
     if any(sheet.on_leg.values()):
         legs = tuple(_leg(sheet, without, leg) for leg in LEGS)
     else:
-        legs = (label(current_from_va(whole, _VOLTS), sheet.id("I_load")),)
+        legs = (label(current_from_va(whole, NOMINAL), sheet.id("I_load")),)
     more = max(legs, key=value_of)
     current = label(whole_amperes(more), sheet.id("I_220"))
     return MethodLoad(LoadMethod.STANDARD, "", tuple(lines), whole, current, legs, left_out=case.left_out)
@@ -211,16 +217,20 @@ def _totalled(sheet: _Sheet, case: Case) -> MethodLoad:
 
 def _leg(sheet: _Sheet, without_motor: Number, leg: str) -> Number:
     """The current of one leg: what both legs share, its own 120 V loads, its own largest motor."""
-    own = {name: total(sheet.on_leg[name]) for name in LEGS}
     shared = without_motor
     for name in LEGS:
         if sheet.on_leg[name]:
-            shared = shared - own[name]
+            shared = shared - _on(sheet, name)
     even = label(named(shared, "S_even", "VA", "load on both legs alike", "load_total"), sheet.id("S_even"))
     motors = [_motor_current(item) for item in sheet.motors if item.legs in (leg, BOTH_LEGS, EVEN)]
     addition = label(motor_addition_current(motors), sheet.id(f"I_motor_{leg}")) if motors else 0.0
-    single = label(named(own[leg], f"S_{leg}", "VA", f"120 V loads on {leg}", "load_total"), sheet.id(f"S_{leg}")) if sheet.on_leg[leg] else 0.0
+    single = _on(sheet, leg)
     return label(leg_load_current(even, single, addition), sheet.id(f"I_{leg}"), f"I_{leg}")
+
+
+def _on(sheet: _Sheet, leg: str) -> Number:
+    """The 120 V loads on one leg alone."""
+    return together(sheet.on_leg[leg], f"S_{leg}", "VA", f"120 V loads on {leg}", "load_total", sheet.base)
 
 
 def _motor_current(item: LoadItem) -> Number:
@@ -235,12 +245,12 @@ def _neutral(sheet: _Sheet, gathered: Gathered) -> NeutralLoad:
     ``load_neutral``: 220.61; the 70 percent beyond 200 A is not used.
     """
     lines = list(sheet.neutral)
-    common = label(named(total([line.counted_va for line in lines]), "S_N", "VA", "120 V load spread over both legs", "load_neutral"), sheet.id("S_N")) if lines else 0.0
+    common = together(counted(lines), "S_N", "VA", "120 V load spread over both legs", "load_neutral", sheet.base)
     found = []
     for leg in LEGS:
         motors = [_motor_current(item) for item in sheet.motors if item.legs in (leg, EVEN)]
         addition = label(motor_addition_current(motors), sheet.id(f"I_N_motor_{leg}")) if motors else 0.0
-        single = label(named(total(sheet.on_leg[leg]), f"S_{leg}", "VA", f"120 V loads on {leg}", "load_neutral"), sheet.id(f"S_{leg}")) if sheet.on_leg[leg] else 0.0
+        single = _on(sheet, leg)
         if value_of(single):
             lines.append(LoadLine(f"120 V loads on {leg}", single, single, "load_neutral", f"on {leg} alone"))
         if value_of(common) or value_of(single) or value_of(addition):

@@ -16,14 +16,14 @@ from linecalc.calc.load import current_from_va, whole_amperes
 from linecalc.codebook import Book
 from linecalc.codebook.edition import MeasuredDemandBar
 from linecalc.network.build import Network
-from linecalc.network.dwelling_records import COOLING, HEATING, METHOD_CITE, Gathered, LoadItem, LoadLine, LoadMethod, MethodLoad, Reading
+from linecalc.network.dwelling_records import COOLING, HEATING, METHOD_CITE, Gathered, LoadItem, LoadLine, LoadMethod, MethodLoad, Reading, counted
+from linecalc.network.dwelling_terms import NOMINAL, together
 from linecalc.network.loads import ASSUMED_POWER_FACTOR, term_of
 from linecalc.network.records import Assumption, Kind
 from linecalc.project.dwelling import Dwelling
 from linecalc.term import Number, given, label, named, total, value_of
 
 LEAST_SERVICE_A = 100.0
-_VOLTS = given(240.0, "V", "V_nom", "rule:load_total", "nominal voltage")
 _PART_ONLY = "serves a part of the dwelling; this method is for the whole of it"
 
 
@@ -41,9 +41,11 @@ def optional_load(gathered: Gathered, network: Network, book: Book) -> MethodLoa
     if network.project.service is not None and network.project.service.rating.value < LEAST_SERVICE_A:
         return MethodLoad(method, f"asks for service or feeder conductors of {LEAST_SERVICE_A:g} A at least")
     base = f"{gathered.tag}.optional"
-    pool = _pool(gathered, [item for item in gathered.items if item.kind not in (*HEATING, *COOLING, "ev")], [], base, method)
+    pooled = [item for item in gathered.items if item.kind not in (*HEATING, *COOLING, "ev")]
+    lines = _pool_lines(gathered, pooled, method)
+    pool = _pool(lines, base, method)
     general = label(optional_general(pool), f"{base}.S_general")
-    lines = [LoadLine("general load: 10 kVA in full, 40 % of the rest", pool, general, METHOD_CITE[method], "10 kVA + 40 %")]
+    lines.append(LoadLine("general load together", pool, general, METHOD_CITE[method], "10 kVA in full, 40 % of the rest"))
     climate, out = _climate(gathered.items, base)
     lines += climate
     lines += [LoadLine(item.text, item.va, item.va, _ev_cite(book), "100 %, outside the 40 % group") for item in _evs(gathered)]
@@ -78,11 +80,11 @@ def existing_load(gathered: Gathered, book: Book) -> MethodLoad:
     many = sum(item.controls for item in room_heaters) >= SEPARATE_HEAT_FROM
     apart = [item for item in climate if not (many and item in room_heaters)] if added else []
     pooled = others + [item for item in climate if item not in apart]
-    supplements = [item.supplement_va for item in pooled if item.supplement_va is not None]
-    pool = _pool(gathered, pooled, supplements, base, method)
+    lines = _pool_lines(gathered, pooled, method)
+    pool = _pool(lines, base, method)
     general = label(existing_general(pool), f"{base}.S_general")
-    text = "8 kVA in full, 40 % of the rest" + ("" if added else "; heating and cooling among it, none is added")
-    lines = [LoadLine(f"load: {text}", pool, general, METHOD_CITE[method], "8 kVA + 40 %")]
+    among = "" if added or not climate else ", heating and cooling among them: none is added"
+    lines.append(LoadLine(f"these together{among}", pool, general, METHOD_CITE[method], "8 kVA in full, 40 % of the rest"))
     out: tuple[str, ...] = ()
     if apart:
         line, out = _full_climate(apart, base)
@@ -151,7 +153,7 @@ def _barred(network: Network, book: Book, dwelling: Dwelling) -> str:
 def _demand_va(dwelling: Dwelling, base: str, assumptions: list[Assumption]) -> Number:
     written, path = dwelling.measured_demand, "dwelling.measured_demand"
     if written.unit == "A":
-        return label(named(term_of(written, "I_max", path, "highest demand") * _VOLTS, "S_max", "VA", "highest measured demand", "load_measured"), f"{base}.S_max")
+        return label(named(term_of(written, "I_max", path, "highest demand") * NOMINAL, "S_max", "VA", "highest measured demand", "load_measured"), f"{base}.S_max")
     if written.unit == "VA":
         return term_of(written, "S_max", path, "highest measured demand")
     if dwelling.power_factor is None:
@@ -181,12 +183,20 @@ def _evs(gathered: Gathered) -> list[LoadItem]:
     return [item for item in gathered.items if item.kind == "ev"]
 
 
-def _pool(gathered: Gathered, items: list[LoadItem], more: list[Number], base: str, method: LoadMethod) -> Number:
-    """General load and the nameplates of ``items``, summed before the percentages."""
-    general = gathered.general
-    parts = [part for part in (general.lighting_va, general.kitchen_va, general.laundry_va) if value_of(part) > 0.0]
-    parts += [item.va for item in items] + more
-    return label(named(total(parts), "S_pool", "VA", "general load and nameplates together", METHOD_CITE[method]), f"{base}.S_pool") if parts else 0.0
+def _pool_lines(gathered: Gathered, items: list[LoadItem], method: LoadMethod) -> list[LoadLine]:
+    """General load and the nameplates of ``items``, each a line."""
+    lines = gathered.general.lines()
+    for item in items:
+        lines.append(LoadLine(item.text, item.va, None, METHOD_CITE[method], "nameplate"))
+        if item.supplement_va is not None:
+            lines.append(LoadLine(f"{item.text}, supplemental heat", item.supplement_va, None, METHOD_CITE[method], "nameplate"))
+    return lines
+
+
+def _pool(lines: list[LoadLine], base: str, method: LoadMethod) -> Number:
+    """The lines summed before the percentages."""
+    parts = [line.connected_va for line in lines]
+    return together(parts, "S_pool", "VA", "general load and nameplates together", METHOD_CITE[method], base)
 
 
 def _climate(items: tuple[LoadItem, ...], base: str) -> tuple[list[LoadLine], tuple[str, ...]]:
@@ -196,19 +206,25 @@ def _climate(items: tuple[LoadItem, ...], base: str) -> tuple[list[LoadLine], tu
     cooling = [item.va for item in items if item.kind in COOLING]
     sides = []
     if heating:
-        sides.append(("heating", label(named(total(heating), "S_heating", "VA", "electric heating after its factors", cite), f"{base}.S_heating")))
+        sides.append(("heating", together(heating, "S_heating", "VA", "electric heating after its factors", cite, base)))
     if cooling:
-        sides.append(("cooling", label(named(total(cooling), "S_cooling", "VA", "cooling", cite), f"{base}.S_cooling")))
+        sides.append(("cooling", together(cooling, "S_cooling", "VA", "cooling", cite, base)))
     if not sides:
         return [], ()
-    counted = label(largest_hvac([amount for _, amount in sides]), f"{base}.S_hvac")
+    demand = sides[0][1] if len(sides) == 1 else label(largest_hvac([amount for _, amount in sides]), f"{base}.S_hvac")
     chosen = max(sides, key=lambda side: value_of(side[1]))[0]
     kinds = HEATING if chosen == "heating" else COOLING
     concerned = [item for item in items if item.kind in HEATING + COOLING]
     names = ", ".join(item.text for item in concerned if item.kind in kinds)
     out = tuple(item.tag for item in concerned if item.kind not in kinds)
-    connected = sides[0][1] if len(sides) == 1 else dict(sides)[chosen]
-    return [LoadLine(f"{chosen}: {names}", connected, counted, cite, "the larger of heating and cooling")], out
+    nameplates = [part for item in concerned if item.kind in kinds for part in _nameplates(item, chosen)]
+    connected = together(nameplates, "S_hvac_conn", "VA", f"{chosen}, connected", cite, base)
+    how = "100 %" if chosen == "cooling" else "65 % of electric heat, 40 % of four or more separately controlled"
+    return [LoadLine(f"{chosen}: {names}", connected, demand, cite, how)], out
+
+
+def _nameplates(item: LoadItem, season: str) -> list[Number]:
+    return [item.va] if season == "cooling" or item.supplement_va is None else [item.va, item.supplement_va]
 
 
 def _heating_parts(items: tuple[LoadItem, ...], base: str) -> list[Number]:
@@ -236,24 +252,24 @@ def _full_climate(apart: list[LoadItem], base: str) -> tuple[LoadLine, tuple[str
     cooling = [item.va for item in apart if item.kind in COOLING]
     sides = []
     if heating:
-        sides.append(label(named(total(heating), "S_heating", "VA", "heating in full", cite), f"{base}.S_heating"))
+        sides.append(together(heating, "S_heating", "VA", "heating in full", cite, base))
     if cooling:
-        sides.append(label(named(total(cooling), "S_cooling", "VA", "cooling in full", cite), f"{base}.S_cooling"))
-    counted = label(largest_hvac(sides, cite), f"{base}.S_hvac")
-    warm = bool(heating) and value_of(counted) == value_of(sides[0])
+        sides.append(together(cooling, "S_cooling", "VA", "cooling in full", cite, base))
+    demand = sides[0] if len(sides) == 1 else label(largest_hvac(sides, cite), f"{base}.S_hvac")
+    warm = bool(heating) and value_of(demand) == value_of(sides[0])
     kinds = HEATING if warm else COOLING
     names = ", ".join(item.text for item in apart if item.kind in kinds)
     out = tuple(item.tag for item in apart if item.kind not in kinds)
-    return LoadLine(f"{'heating' if warm else 'cooling'}: {names}", counted, counted, cite, "100 %, the larger of heating and cooling"), out
+    return LoadLine(f"{'heating' if warm else 'cooling'}: {names}", demand, demand, cite, "100 %, the larger of heating and cooling"), out
 
 
 def _finished(method: LoadMethod, lines: list[LoadLine], base: str, left_out: tuple[str, ...]) -> MethodLoad:
-    whole = label(calculated_load([line.counted_va for line in lines]), f"{base}.S_total")
+    whole = label(calculated_load(counted(lines)), f"{base}.S_total")
     return _amperes(method, tuple(lines), whole, base, left_out)
 
 
 def _amperes(method: LoadMethod, lines: tuple[LoadLine, ...], whole: Number, base: str, left_out: tuple[str, ...]) -> MethodLoad:
-    exact = label(current_from_va(whole, _VOLTS), f"{base}.I_load")
+    exact = label(current_from_va(whole, NOMINAL), f"{base}.I_load")
     current = label(whole_amperes(exact), f"{base}.I_220")
     return MethodLoad(method, "", lines, whole, current, (exact,), left_out=left_out)
 

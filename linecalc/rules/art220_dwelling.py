@@ -129,7 +129,8 @@ def methods(sized: Sized) -> Iterator[Check]:
         others = [_other(method) for method in bus.methods if method is not bus.used]
         asked = "the lowest lawful method decides: " if len(bus.methods) > 1 else ""
         message = f"{asked}{NAMES[bus.used.method]} gives {value_of(bus.used.current_a):g} A{''.join(f'; {text}' for text in others)}"
-        terms = tuple(method.current_a for method in bus.methods if method.current_a is not None)
+        usable = [method for method in bus.methods if method.current_a is not None and method.total_va is not None]
+        terms = tuple(term for method in usable for term in (method.total_va, method.current_a))
         neutral = () if bus.neutral is None else (bus.neutral.current_a,)
         rule = f"{METHOD_CITE[bus.used.method]}.method"
         yield remark(sized.book, rule, bus.tag, Level.NOTE, message, (*terms, *neutral))
