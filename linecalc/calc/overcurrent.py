@@ -51,7 +51,8 @@ def next_standard_at_or_above(ratings: Sequence[Number], need_a: Number) -> Numb
     >>> next_standard_at_or_above([40.0, 45.0, 50.0], 41.0)
     45.0
     """
-    return min((rating for rating in ratings if at_least(rating, need_a)), key=value_of, default=None)
+    need = value_of(need_a)
+    return min((rating for rating in ratings if rating >= need or at_least(rating, need)), key=value_of, default=None)
 
 
 def largest_standard_at_or_below(ratings: Sequence[Number], limit_a: Number) -> Number | None:

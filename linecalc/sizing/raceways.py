@@ -52,7 +52,7 @@ def _raceway(tag: str, section: Section, book: Book, inside: Sequence[SizedCircu
     area = label(conductor_area(groups), f"{tag}.area")
     size, selected = section.size, section.size is None
     if selected:
-        size = next((trade for trade in book.raceway_sizes(section.method) if at_most(_fill(book, section, trade, area), limit)), None)
+        size = next((trade for trade in book.raceway_sizes(section.method) if at_most(_fill(book, section, trade, value_of(area)), limit)), None)
     if size is None:
         return SizedRaceway(tag, section.method, None, True, section.length.value, held, count, area, None, None, limit, ())
     internal = book.raceway_area_in2(section.method, size)
@@ -95,8 +95,9 @@ def spare_sizes(raceways: Sequence[SizedRaceway]) -> list[Assumption]:
     return found
 
 
-def _fill(book: Book, section: Section, trade_size: str, area: Number) -> Number:
-    return fill_percent(area, book.raceway_area_in2(section.method, trade_size))
+def _fill(book: Book, section: Section, trade_size: str, area_in2: float) -> float:
+    """The fill of a trade size tried, in plain numbers."""
+    return fill_percent(area_in2, value_of(book.raceway_area_in2(section.method, trade_size)))
 
 
 def _count(conductor: HeldConductor) -> Number:
