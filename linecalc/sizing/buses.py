@@ -66,9 +66,27 @@ def bus_figures(currents: Currents, circuits: tuple[SizedCircuit, ...]) -> tuple
     for tag in network.order:
         node = network.nodes[tag]
         if _is_bus(node):
-            reaching = tuple((source, currents.sources[source].export_a) for source in network.below(tag) if source in currents.sources)
+            sources = (*network.below(tag), *_joined_upstream(currents, node, by_tag))
+            reaching = tuple((source, currents.sources[source].export_a) for source in sources if source in currents.sources)
             if reaching:
                 found.append(_figures(currents, node, reaching, by_tag))
+    return tuple(found)
+
+
+def _joined_upstream(currents: Currents, node: Node, by_tag: dict[str, SizedCircuit]) -> tuple[str, ...]:
+    """What joins the feeder of a bus without a main, between the device that protects it and the bus.
+
+    Current from there adds to what that device lets through.
+    """
+    network = currents.network
+    if node_device(node, currents.book, 0.0) is not None:
+        return ()
+    found: list[str] = []
+    at = network.parent.get(node.tag)
+    while at is not None and by_tag[at.tag].device is not None and by_tag[at.tag].device.inherited:
+        beside = [step for step in network.children[at.up] if step.tag != at.tag]
+        found.extend(tag for step in beside for tag in network.below(step.down))
+        at = network.parent.get(at.up)
     return tuple(found)
 
 

@@ -196,6 +196,16 @@ def test_a_feeder_segment_beyond_a_connection_carries_the_device_and_the_sources
     assert studied({**apart, "circuit.C6.conductor": None}).sized.circuit("C6").conductor.size == "4 AWG"
 
 
+def test_a_source_that_joins_the_feeder_of_a_bus_with_lugs_counts_on_that_bus():
+    # BP has lugs, protected by the 60 A breaker in MP: 1.25 x (40 + 16) + 60 = 130 A on a 125 A bus.
+    found = check(studied(JOINED), "busbar_120", "BP")
+    assert (value_of(found.demand), value_of(found.limit)) == (130.0, 150.0)
+    assert value_of(check(studied({**JOINED, "circuit.C1.bus_position": None}), "busbar_sum", "BP").demand) == 130.0
+    # With a main of its own, what joins upstream is held back by that main.
+    own = check(studied({**JOINED, "panel.BP.main": "60 A"}), "busbar_sum", "BP")
+    assert value_of(own.demand) == 110.0
+
+
 def test_the_segment_upstream_of_the_connection_has_no_such_demand():
     assert checks(studied(JOINED), "feeder_connection", "C2") == []
 
