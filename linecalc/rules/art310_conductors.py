@@ -9,6 +9,7 @@ from linecalc.calc.compare import same
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import SMALLEST_PARALLEL, size_index
 from linecalc.sizing.circuits import conductor_key
+from linecalc.sizing.motor import motor_behind
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.sizing.surroundings import low_over_roof
 from linecalc.term import value_of
@@ -29,6 +30,8 @@ def terminal_test(sized: Sized) -> Iterator[Check]:
             yield not_checked(sized.book, rule, circuit.tag, "the terminal test (T1) has no current, no size or no listed ampacity", needs)
             continue
         column = f"{circuit.terminal_column_c} degC terminals"
+        motor = motor_behind(sized.network, circuit.circuit)
+        asked = "125 % of the continuous current" if motor is None else "the least ampacity of the motor circuit"
         yield limit_check(
             sized.book,
             rule,
@@ -36,7 +39,7 @@ def terminal_test(sized: Sized) -> Iterator[Check]:
             circuit.t1_ampacity,
             circuit.t1_need,
             "A",
-            f"T1: {circuit.conductor.text} at {column} carries 125 % of the continuous current",
+            f"T1: {circuit.conductor.text} at {column} carries {asked}",
             f"T1: {circuit.conductor.text} at {column} is too small before any factor",
             Sense.AT_LEAST,
         )
