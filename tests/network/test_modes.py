@@ -192,3 +192,20 @@ def test_the_same_house_gives_the_same_currents_in_every_edition():
             for edition, currents in found.items()
         }
         assert values["2017"] == values["2020"] == values["2023"]
+
+
+def test_strings_in_parallel_on_one_circuit_add_and_unlike_modules_count_by_the_strongest():
+    # 1.25 x 2 x 15 A = 37.5 A; with two alike 1.25 x 2 x 13 = 32.5 A.
+    joined = {
+        "combiner.CB": {"to": "U1", "dc_voltage": "600 V", "terminals": "75 degC"},
+        "string.S1.to": "CB",
+        "string.S2": {"module": "mod", "count": 10, "to": "CB", "input": 1},
+        "circuit.P1": {"from": "S1", "to": "CB", "path": ["R1"]},
+        "circuit.P2": {"from": "S2", "to": "CB", "path": ["R1"]},
+        "circuit.P3": {"from": "CB", "to": "U1", "path": ["R1"]},
+    }
+    (_, alike), = circuit(studied(joined), "P3").currents.modes
+    assert value_of(alike.continuous) == 32.5
+    strong = {**joined, "equipment.big": {**BASE["equipment"]["mod"], "isc": "15 A"}, "string.S2.module": "big"}
+    (_, unlike), = circuit(studied(strong), "P3").currents.modes
+    assert value_of(unlike.continuous) == 37.5
