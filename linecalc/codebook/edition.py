@@ -21,6 +21,13 @@ class SupplySideLimit(Enum):
     CURRENTS_TO_SERVICE_CONDUCTORS = "source currents to service conductor ampacity"
 
 
+class TapFeeding(Enum):
+    """What can feed a tap of a feeder that sources join."""
+
+    SOURCE_CURRENTS = "feeder device plus 125 percent of the source currents"
+    SOURCE_DEVICES = "feeder device plus the source devices"
+
+
 class MeasuredDemandBar(Enum):
     """What measured demand (220.87) may not be used for where the house has renewable sources or peak shaving."""
 
@@ -58,6 +65,8 @@ class Wording:
     pv_label_shows_current: bool
     pv_ac_label: bool
     hazard_control_exception: bool
+    power_control: bool
+    tap_feeding: TapFeeding
     ev_least_va: float
     fixed_appliance_least_va: float
     measured_demand_bar: MeasuredDemandBar
@@ -79,6 +88,8 @@ _WORDINGS = {
         pv_label_shows_current=True,
         pv_ac_label=True,
         hazard_control_exception=False,
+        power_control=False,
+        tap_feeding=TapFeeding.SOURCE_CURRENTS,
         ev_least_va=0.0,
         fixed_appliance_least_va=0.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
@@ -97,6 +108,8 @@ _WORDINGS = {
         pv_label_shows_current=False,
         pv_ac_label=True,
         hazard_control_exception=False,
+        power_control=True,
+        tap_feeding=TapFeeding.SOURCE_CURRENTS,
         ev_least_va=0.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
@@ -115,6 +128,8 @@ _WORDINGS = {
         pv_label_shows_current=False,
         pv_ac_label=False,
         hazard_control_exception=True,
+        power_control=True,
+        tap_feeding=TapFeeding.SOURCE_DEVICES,
         ev_least_va=7200.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,

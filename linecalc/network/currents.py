@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from linecalc.calc.interconnection import controlled_current
 from linecalc.calc.pv import array_power, converter_current, source_current
 from linecalc.calc.storage import (
     charge_current_at_terminals,
@@ -77,8 +78,26 @@ def compute_currents(network: Network, book: Book) -> Currents:
             found[circuit.tag] = _storage(network, circuit)
         elif network.nodes[circuit.down].kind is Kind.GENERATOR:
             found[circuit.tag] = _generator(network, circuit, tree, missing[circuit.up])
+    for tag in network.project.power_control.covers if network.project.power_control is not None and book.wording.power_control else ():
+        if tag in modes and network.nodes[down[tag]].kind not in (Kind.UNIT, Kind.INVERTER):
+            found[tag] = _controlled(network, tag, found[tag])
     island_load = None if network.island is None else load_at(tree, network.island)
     return Currents(network, book, found, sources, tuple(assumptions), island_load, dwelling)
+
+
+def _controlled(network: Network, tag: str, currents: CircuitCurrents) -> CircuitCurrents:
+    """The export of a feeder that a power control covers, held to its setting.
+
+    References
+    ----------
+    ``pcs``: 705.13.
+    """
+    setting = term_of(network.project.power_control.setting, "I_set", "power_control.setting", "setting of the power control")
+    held = [
+        (mode, replace(current, continuous=label(controlled_current(current.continuous, setting), f"{tag}.I_pcs")) if mode is Mode.EXPORT else current)
+        for mode, current in currents.modes
+    ]
+    return replace(currents, modes=tuple(held))
 
 
 def _without_utility(modes: dict[str, tuple[tuple[Mode, ModeCurrent], ...]]) -> dict[str, tuple[tuple[Mode, ModeCurrent], ...]]:
@@ -119,12 +138,13 @@ def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:
     electronics = electronics_of(network.project, strings[0])
     if electronics is not None and electronics.converts():
         return _converters(circuit, strings, electronics)
-    module, path = strings[0].data, f"equipment.{strings[0].item.module}"
+    strongest = max(strings, key=lambda string: string.data.isc.value)
+    module, path = strongest.data, f"equipment.{strongest.item.module}"
     n = given(float(len(strings)), "", "n", f"circuit.{circuit.tag}", "strings in parallel on this circuit")
     isc = term_of(module.isc, "Isc", f"{path}.isc", "module short-circuit current")
     imp = term_of(module.imp, "Imp", f"{path}.imp", "module working current")
     vmp = term_of(module.vmp, "Vmp", f"{path}.vmp", "module working voltage")
-    count = given(float(strings[0].item.count), "", "N_s", f"string.{strings[0].tag}.count", "modules in series")
+    count = given(float(strongest.item.count), "", "N_s", f"string.{strongest.tag}.count", "modules in series")
     current = label(source_current(isc, n), f"{circuit.tag}.I_max")
     operating = label(named(n * imp, "I_op", "A", "operating current at STC"), f"{circuit.tag}.I_op")
     base = label(named(count * vmp, "V_base", "V", "string working voltage at STC"), f"{circuit.tag}.V_base")

@@ -13,9 +13,10 @@ from collections.abc import Iterator
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind
+from linecalc.calc.interconnection import source_powers_together, sources_together
 from linecalc.sizing.circuits import is_supply_side_source
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Sized
-from linecalc.term import value_of
+from linecalc.term import label, value_of
 
 LEAST_DISCONNECT_A = 60.0
 
@@ -168,16 +169,39 @@ def supply_side_disconnect(sized: Sized) -> Iterator[Check]:
 
 
 def export_limit(sized: Sized) -> Iterator[Check]:
-    """The sum of source ratings against the utility's limit, where one is stated.
+    """The sum of source ratings against the utility's cap and the meter's rating, where they are stated.
 
     References
     ----------
-    ``interconnect_location``: the limit itself is the utility's.
+    ``utility_limit``: the limits are the utility's.
     """
-    limit = getattr(sized.network.project.service, "export_limit", None)
-    if limit is None:
+    service = sized.network.project.service
+    sources = sized.network.of_kind(Kind.UNIT, Kind.INVERTER)
+    if service is None or not sources:
         return
-    total = sum(node.data.ac_power.value for node in sized.network.of_kind(Kind.UNIT, Kind.INVERTER))
-    level = Level.PASS if total <= limit.value + 1e-9 else Level.WARN
-    message = f"source ratings together {total / 1000:.4g} kW, utility limit {limit.value / 1000:.4g} kW"
-    yield remark(sized.book, "interconnect_location", "system", level, message)
+    if service.export_limit is not None:
+        powers = [term_of(node.data.ac_power, f"P_{node.tag}", f"equipment.{node.item.equipment}.ac_power", f"rated power of {node.tag}") for node in sources]
+        yield limit_check(
+            sized.book,
+            "utility_limit.power",
+            "system",
+            label(source_powers_together(powers), "system.P_sources"),
+            term_of(service.export_limit, "P_cap", "service.export_limit", "cap of the utility"),
+            "W",
+            "source ratings together are within the utility's cap",
+            "source ratings together are above the utility's cap",
+            broken=Level.WARN,
+        )
+    if service.meter_rating is not None:
+        currents = [sized.currents.sources[node.tag].export_a for node in sources]
+        yield limit_check(
+            sized.book,
+            "utility_limit.meter",
+            "system",
+            label(sources_together(currents), "system.I_sources"),
+            term_of(service.meter_rating, "I_meter", "service.meter_rating", "rating of the meter"),
+            "A",
+            "source currents together are within the meter's rating",
+            "source currents together are above the meter's rating",
+            broken=Level.WARN,
+        )

@@ -31,6 +31,7 @@ from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Node
 from linecalc.sizing.circuits import is_supply_side_source
 from linecalc.sizing.devices import LEAST_DEVICE_A, node_device
+from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Device, SizedCircuit, SupplySideFigures
 from linecalc.term import Number, Term, label, value_of
 
@@ -150,7 +151,8 @@ def _excess(method: BusMethod) -> float:
 
 def _bus(currents: Currents, node: Node, reaching: tuple[tuple[str, Number], ...], by_tag: dict[str, SizedCircuit]) -> _Bus:
     network, tag = currents.network, node.tag
-    demand = label(source_demand([current for _, current in reaching]), f"{tag}.sources_125")
+    counted = source_currents(network.project, currents.book, tag, [current for _, current in reaching])
+    demand = label(source_demand(counted), f"{tag}.sources_125")
     children = network.children.get(tag, ())
     devices = [by_tag[step.tag].device.rating for step in children if by_tag[step.tag].device is not None]
     if node.kind is Kind.PANEL:
@@ -230,7 +232,8 @@ def _center_fed(bus: _Bus) -> BusMethod:
     tag = bus.node.tag
     demand = label(bus_sum(bus.demand, bus.main.rating), f"{tag}.sum")
     limit = label(bus_120_limit(bus.rating), f"{tag}.limit_120")
-    return _held("busbar_center_fed", demand, limit, "center-fed panel of a dwelling, source at one end", None)
+    left = label(remaining_source_current(remaining_by_120(bus.rating, bus.main.rating, bus.demand), "busbar_120"), f"{tag}.left_120")
+    return _held("busbar_center_fed", demand, limit, "center-fed panel of a dwelling, sources at one end", left)
 
 
 def _feed_through(bus: _Bus) -> BusMethod:

@@ -21,8 +21,10 @@ from linecalc.sizing.devices import needed_device
 from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
 from linecalc.sizing.motor import circuit_ampacity, conductor_rule, motor_behind
+from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
+from linecalc.sizing.taps import tap_demands
 from linecalc.sizing.terminals import Terminals, terminals_of
 from linecalc.term import Number, label, value_of
 from linecalc.units import Quantity
@@ -89,7 +91,7 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
     trial, governed, smallest = _choose(task, wanted, surveyed, needs)
     conductor = Conductor(trial.size, wanted.material, wanted.insulation, wanted.parallel, wanted.size is None)
     neutral, neutral_need = neutral_of(circuit, currents, conductor, smallest, device)
-    egc = egc_of(circuit, currents, conductor, smallest, device, is_service(circuit, currents))
+    egc = egc_of(circuit, currents, conductor, smallest, _grounded_by(circuit, surveyed), is_service(circuit, currents))
     drops = circuit_drops(circuit, currents, surveyed.places, conductor, neutral)
     if assumes_power_factor(circuit, currents):
         reason = "power factor of the loads not given; it only touches the voltage drop"
@@ -134,6 +136,19 @@ def _ungrounded(circuit: Circuit, currents: Currents) -> int:
     """Ungrounded conductors of a set: one for a 120 V load, else two."""
     node = currents.network.nodes[circuit.down]
     return 1 if node.kind is Kind.LOAD and legs_of(node.item) != BOTH_LEGS else 2
+
+
+def _grounded_by(circuit: Circuit, surveyed: Surveyed) -> Device | None:
+    """The device that the grounding conductor goes by: a circuit's own; of a tap that of its feeder.
+
+    References
+    ----------
+    ``egc``: 250.122(A); 250.122(G) for taps.
+    """
+    above = surveyed.currents.network.parent.get(circuit.up)
+    if circuit.item.tap and above is not None and surveyed.devices[above.tag] is not None:
+        return surveyed.devices[above.tag]
+    return surveyed.devices[circuit.tag]
 
 
 def _selected(
@@ -243,7 +258,7 @@ def _task(
         t1,
         t2,
         None if device is None else device.rating,
-        not circuit.item.receptacles,
+        not circuit.item.receptacles and not circuit.item.tap,
         motor is not None,
         _dwelling_need(circuit, currents, device),
         _demands(circuit, surveyed),
@@ -294,6 +309,8 @@ def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
     device = surveyed.devices[circuit.tag]
     if network.nodes[circuit.down].kind is Kind.GENERATOR:
         return _generator_demand(network.nodes[circuit.down], circuit)
+    if circuit.item.tap:
+        return tap_demands(circuit, surveyed.currents, surveyed.devices)
     if not _joins(network.nodes[circuit.up]) or device is None or not device.inherited:
         return ()
     beside = [step for step in network.children.get(circuit.up, ()) if step.tag != circuit.tag]
@@ -302,7 +319,8 @@ def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
     ]
     if not found:
         return ()
-    sources = label(source_demand(found, "feeder_connection"), f"{circuit.tag}.segment.sources")
+    counted = source_currents(network.project, surveyed.currents.book, circuit.tag, found)
+    sources = label(source_demand(counted, "feeder_connection"), f"{circuit.tag}.segment.sources")
     need = label(feeder_segment_need(device.rating, sources), f"{circuit.tag}.segment")
     why = f"sources join at {circuit.up}, upstream of this segment"
     return (Demand("segment", need, "feeder_connection", why),)

@@ -28,6 +28,9 @@ from linecalc.sizing.surroundings import Place, surroundings_of
 from linecalc.term import Number, Term, label, named, value_of
 
 
+_DEMANDS = {"segment": Governed.SEGMENT, "tap": Governed.TAP, "generator": Governed.GENERATOR}
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """Everything that a conductor of one circuit must satisfy, and where it lies."""
@@ -136,8 +139,7 @@ def _failing(
         yield Governed.T3
     if small is not None and task.device_a is not None and not at_most(task.device_a, small):
         yield Governed.SMALL_CONDUCTOR
-    if any(not at_least(protect, demand.amps) for demand in task.demands):
-        yield Governed.SEGMENT
+    yield from (_DEMANDS.get(demand.key, Governed.SEGMENT) for demand in task.demands if not at_least(protect, demand.amps))
     if task.parallel > 1 and size_index(size) < size_index(SMALLEST_PARALLEL):
         yield Governed.PARALLEL
     if task.least_size is not None and size_index(size) < size_index(task.least_size):

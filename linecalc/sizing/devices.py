@@ -81,6 +81,8 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
     own = _own(circuit, network, book, need, on_breaker)
     if own is not None or circuit.item.breaker == "none":
         return own
+    if circuit.item.tap:
+        return _load_end(network, circuit.down, book, need)
     here = None if on_breaker else node_device(upper, book, _wanted(circuit, upper, network, book, need))
     if here is not None:
         return here

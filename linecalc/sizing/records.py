@@ -30,6 +30,8 @@ class Governed(Enum):
     SMALL_CONDUCTOR = "small conductor limit"
     DWELLING = "dwelling 83 percent"
     SEGMENT = "feeder segment"
+    TAP = "feeder tap"
+    GENERATOR = "generator conductors"
     SUPPLY_SIDE = "supply-side minimum"
     PARALLEL = "parallel minimum"
     DROP = "voltage drop target"

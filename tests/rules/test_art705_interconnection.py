@@ -286,6 +286,6 @@ def test_a_source_disconnect_that_also_serves_loads_warns():
 
 
 def test_the_utility_limit_is_a_warning():
-    assert checks(studied(), "interconnect_location") == []
-    assert level(studied({"service.export_limit": "10 kW"}), "interconnect_location", "system") is Level.PASS
-    assert level(studied({"service.export_limit": "9 kW"}), "interconnect_location", "system") is Level.WARN
+    assert checks(studied(), "utility_limit.power") == []
+    assert level(studied({"service.export_limit": "9.6 kW"}), "utility_limit.power", "system") is Level.PASS
+    assert level(studied({"service.export_limit": "9 kW"}), "utility_limit.power", "system") is Level.WARN
