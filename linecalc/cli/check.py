@@ -25,6 +25,7 @@ Example:
   linecalc check house.toml --only fail,not_checked --set "circuit.C4.breaker=45 A"
   linecalc check a.toml b.toml --format json
   linecalc check house.toml --review
+  linecalc check house.toml --checklist
 """
 
 
@@ -39,6 +40,7 @@ class Asked:
     settings: tuple[str, ...]
     strict: bool
     advice: str | None
+    checklist: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,7 @@ class Answer:
 @click.option("--set", "settings", multiple=True, metavar="PATH=VALUE", help="Change a value first; an empty value removes the key.")
 @click.option("--strict", is_flag=True, help="Exit with 1 also where something is not checked.")
 @click.option("--advice", "advice", flag_value=BESIDE, help="Add verified fixes, flip points and what to verify on site; runs the study again.")
+@click.option("--checklist", is_flag=True, help="Print instead where each item that permit offices ask for is answered, and what is not.")
 @click.option("--review", "advice", flag_value=FIRST, help="As --advice, with what to verify on site and the findings first.")
 def command(
     projects: tuple[str, ...],
@@ -70,9 +73,10 @@ def command(
     settings: tuple[str, ...],
     strict: bool,
     advice: str | None,
+    checklist: bool,
 ) -> int:
     """Check each PROJECT against its adopted code and print what was found."""
-    asked = Asked(form, edition, only, subject, settings, strict, advice)
+    asked = Asked(form, edition, only, subject, settings, strict, advice, checklist)
     answers = _answers(projects, asked)
     if form == "json":
         documents = [answer.document for answer in answers]
@@ -123,6 +127,8 @@ def _rendered(study: Study, asked: Asked, status: int) -> Answer:
     subjects = subjects_of(asked.subject, study) if asked.subject else ()
     levels = levels_of(asked.only) if asked.only else None
     selection = _selection(levels, subjects, READING_ORDER if asked.form == "json" else WORTH_READING)
+    if asked.checklist:
+        return _coverage(study, asked, status)
     if asked.advice:
         return _advised(study, selection, asked, status)
     if asked.form == "json":
@@ -136,6 +142,18 @@ def _rendered(study: Study, asked: Asked, status: int) -> Answer:
     from linecalc.report.findings_text import findings_text
 
     return Answer(status, findings_text(study, selection))
+
+
+def _coverage(study: Study, asked: Asked, status: int) -> Answer:
+    """Where each item of the checklist is answered."""
+    from linecalc.report import checklist_text
+    from linecalc.report.checklist import checklist
+
+    found = checklist(study)
+    if asked.form == "json":
+        return Answer(status, document=checklist_text.checklist_document(found))
+    render = checklist_text.checklist_markdown if asked.form == "markdown" else checklist_text.checklist_text
+    return Answer(status, render(found))
 
 
 def _advised(study: Study, selection: Selection, asked: Asked, status: int) -> Answer:

@@ -169,6 +169,7 @@ class Panel(Bonded):
     series_listing: Text | None = None
     other_breakers: tuple[Current, ...] | None = None
     service_disconnect: bool | None = None
+    condition: Text | None = None
     former_service: bool | None = None
     electrode_conductor_moved: bool | None = None
     grounding_bus: Literal["separate", "none"] | None = None
