@@ -24,7 +24,9 @@ def house() -> linecalc.Project:
         title="Juniper Bend residence",
         code="NEC 2023",
         address="118 Juniper Bend, Example County",
+        owner="Example Owner",
         designer="Example Designer",
+        license="EX-0000 (invented)",
         parcel="000-111-222",
         scope="New roof-mounted PV, one inverter-battery unit and a backup subpanel",
         date="2026-03-02",
@@ -39,6 +41,7 @@ def house() -> linecalc.Project:
         rating="200 A",
         conductor="2/0 AWG Cu THWN-2",
         terminals="75 degC",
+        meter_number="EX-east-0001",
         meter="on the east wall",
         location="east wall, outdoors",
         fault_current=quantity("10 kA", "utility letter requested", "assumed"),
@@ -46,6 +49,7 @@ def house() -> linecalc.Project:
         x_over_r=1.5,
     )
     house.backup(method="full load")
+    papers(house)
     house.rapid_shutdown(
         initiator="rapid shutdown switch RSS",
         location="east wall, outdoors, beside the meter",
@@ -78,6 +82,43 @@ def quantity(value: str, source: str, basis: str = "given") -> dict[str, str]:
     """A quantity with its source; a basis of ``given`` need not be said."""
     stated = {"value": value, "source": source}
     return stated if basis == "given" else {**stated, "basis": basis}
+
+
+def papers(house: linecalc.ProjectBuilder) -> None:
+    """What offices ask a sheet to say, and what goes with the sheets."""
+    house.revision("0", "2026-03-02", "first issue")
+    house.facts(
+        codes=["IRC 2021 (invented adoption)", "NFPA 855 2023 (invented adoption)"],
+        contractor="Example Electric (invented)",
+        contractor_license="C-EX, electrical and solar (invented)",
+        seal="not asked for by the county at this size (invented)",
+        metering="one net meter; no production meter",
+        monitoring="current transformers on both service conductors in MP, to U1",
+        communication="shielded pair between U1 and ID, in a raceway of its own",
+        interlocks="ID closes only on a matched utility, by its listed contactor",
+        state_list="module and unit are on the state list (invented)",
+        alarm="heat alarm in the garage, interconnected (invented)",
+        separation="one unit, no spacing needed",
+        fire_inspection="final inspection by the fire department is booked with the county (invented)",
+    )
+    house.attachments(
+        site_plan="sheet A-1, by others",
+        roof_plan="sheet A-2, by others",
+        elevation="sheet A-3, photo of the service wall",
+        raceway_plan="sheet A-1",
+        panel_photo="photos P-1 and P-2",
+        load_calculation="worksheet L-1",
+        spec_sheets="module, unit, isolation device, racking",
+        instructions="excerpts of unit and isolation device",
+        box_listing="roof boxes, in the specification sheets",
+        racking_listing="UL 2703, in the specification sheets",
+        interconnection_letter="asked for, not yet received",
+        as_built="drawn again before final inspection",
+        storage_plan="sheet A-4, unit, doors and clearances",
+        mounting_detail="sheet A-4, wall bracket and anchors",
+        commissioning="commissioning sheet and owner manual, at hand-over",
+        hazard_documentation="emergency plan of the unit (invented)",
+    )
 
 
 def equipment(house: linecalc.ProjectBuilder) -> None:
@@ -155,6 +196,7 @@ def panels(house: linecalc.ProjectBuilder) -> None:
         existing=True,
         interrupting="22 kA",
         neutral_bond=True,
+        condition="single bus, no recall known (invented)",
         service_disconnect=True,
         **inside,
     )
