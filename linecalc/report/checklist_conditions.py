@@ -60,6 +60,11 @@ def _electronics(study: Study) -> bool:
     return any(getattr(node.data, "electronics", "none") != "none" for node in study.network.of_kind(Kind.STRING))
 
 
+def _production_meter(metering: str) -> bool:
+    words = metering.lower()
+    return "production meter" in words and "no production meter" not in words
+
+
 def _close_storage(study: Study) -> bool:
     """Whether units or modules may stand closer than the code's spacing: several of them, and no spacing of 3 ft stated."""
     placed = study.network.of_kind(Kind.UNIT, Kind.STORAGE)
@@ -117,7 +122,7 @@ CONDITIONS: dict[str, Condition] = {
         "no storage outdoors",
     ),
     "production_meter": Condition(
-        lambda study: "production" in (study.project.facts.metering or "").lower(), "no production meter in this design"
+        lambda study: _production_meter(study.project.facts.metering or ""), "no production meter in this design"
     ),
     "power_control": Condition(lambda study: study.project.power_control is not None, "no power control setting"),
     "managed": Condition(lambda study: study.project.backup.method == "load management", "no load management in this design"),
