@@ -235,30 +235,6 @@ def motor_addition_current(currents_a: Sequence[Number]) -> Number:
     return named(LARGEST_MOTOR_PART * largest_of(currents_a), "I_motor", "A", "25 percent of the largest motor of the leg", "load_motor")
 
 
-def noncoincident_load(alternatives_va: Sequence[Number]) -> Number:
-    """The largest of loads that never run together, in volt-amperes.
-
-    Parameters
-    ----------
-    alternatives_va : one or more, in volt-amperes.
-
-    Raises
-    ------
-    ValueError
-        There is none.
-
-    References
-    ----------
-    `load_noncoincident` 220.60.
-
-    Examples
-    --------
-    >>> noncoincident_load([9000.0, 4632.0])
-    9000.0
-    """
-    return named(largest_of(alternatives_va), "S_coinc", "VA", "the largest of noncoincident loads", "load_noncoincident")
-
-
 def calculated_load(parts_va: Sequence[Number]) -> Number:
     """Sum of all parts of a load calculation, in volt-amperes.
 

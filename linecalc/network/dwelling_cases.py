@@ -8,7 +8,7 @@ alone, its own largest motor included, and the largest result counts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import prod
 
@@ -30,9 +30,10 @@ class Case:
 def cases(items: tuple[LoadItem, ...]) -> tuple[Case, ...]:
     """Every combination of alternatives, the heating season first.
 
-    Heating and cooling are alternatives without being told; other loads are
-    where they name the same group. Beyond 64 combinations each group counts
-    its largest load.
+    Heating and cooling are alternatives without being told, and so are the
+    compressor and the supplemental heat of an interlocked heat pump; other
+    loads are where they name the same group. Beyond 64 combinations each group
+    counts its largest load.
     """
     groups = _groups(items)
     choices = groups
@@ -49,14 +50,25 @@ def cases(items: tuple[LoadItem, ...]) -> tuple[Case, ...]:
 
 
 def _seasons(running: tuple[LoadItem, ...], climate: list[LoadItem], left: list[str]) -> list[Case]:
-    heating = tuple(item for item in climate if item.kind in HEATING)
+    heating = [_ways_of_heating(item) for item in climate if item.kind in HEATING]
     cooling = tuple(item for item in climate if item.kind in COOLING)
-    sides = [(heating, ()), ((), cooling)] if heating and cooling else [(heating, cooling)]
+    sides: list[tuple[tuple[LoadItem, ...], tuple[LoadItem, ...]]] = [(warm, ()) for warm in product(*heating)] if heating else []
+    if cooling or not sides:
+        sides.append(((), cooling))
     found = []
     for warm, cold in sides:
-        out = [item.tag for item in climate if item not in warm + cold]
+        run = {item.tag for item in warm + cold}
+        out = [item.tag for item in climate if item.tag not in run]
         found.append(Case(running, warm, cold, tuple(left + out)))
     return found
+
+
+def _ways_of_heating(item: LoadItem) -> list[LoadItem]:
+    """A heating load as it may run: an interlocked heat pump by its compressor or by its supplemental heat."""
+    if item.supplement_va is None or not item.interlocked:
+        return [item]
+    heat = replace(item, kind="heat", text=f"{item.text}, supplemental heat alone", va=item.supplement_va, motor_va=None, supplement_va=None)
+    return [heat, replace(item, supplement_va=None)]
 
 
 def _groups(items: tuple[LoadItem, ...]) -> list[list[LoadItem]]:

@@ -17,7 +17,6 @@ from linecalc.calc.dwelling_load import (
     motor_addition_current,
     neutral_cooking_dryer,
     neutral_load_current,
-    noncoincident_load,
 )
 from linecalc.calc.load import current_from_va, whole_amperes
 from linecalc.codebook import Book
@@ -183,16 +182,9 @@ def _climate(sheet: _Sheet, case: Case) -> None:
 
 
 def _heat_pump(sheet: _Sheet, item: LoadItem) -> None:
-    if item.supplement_va is None:
-        _single(sheet, item, "load_motor")
-        return
-    if not item.interlocked:
-        _single(sheet, item, "load_motor")
+    _single(sheet, item, "load_motor")
+    if item.supplement_va is not None:
         sheet.add(LoadLine(f"{item.text}, supplemental heat", item.supplement_va, item.supplement_va, "load_heat", "100 %"))
-        return
-    both = together([item.va, item.supplement_va], "S_both", "VA", "compressor and supplemental heat", "load_noncoincident", sheet.base)
-    larger = label(noncoincident_load([item.va, item.supplement_va]), sheet.id(f"S_coinc_{item.tag}"))
-    sheet.add(LoadLine(item.text, both, larger, "load_noncoincident", "compressor or supplemental heat, interlocked: the larger"))
 
 
 def _totalled(sheet: _Sheet, case: Case) -> MethodLoad:

@@ -140,7 +140,7 @@ def leg_loads(network: Network, edition: str, assumptions: list[Assumption]) -> 
         if node.item.legs is None and legs != BOTH_LEGS and network.project.dwelling is None:
             assumptions.append(Assumption(f"load.{node.tag}.legs", legs, "120 V load without a leg; put on L1 with all others like it"))
         found.fixed.setdefault(place, []).append(_on_legs(node.item, legs, amps))
-        if amps is not nameplate:
+        if amps is not nameplate and node.tag in network.parent:
             found.branch[node.tag] = _on_legs(node.item, legs, nameplate)
     return found
 

@@ -92,7 +92,6 @@ CALLS: dict[str, list[dict]] = {
     "dwelling_load.ev_load": [{"nameplate_va": 5000.0, "least_va": 7200.0}, {"nameplate_va": 9600.0, "least_va": 7200.0}],
     "dwelling_load.motor_addition": [{"loads_va": [960.0, 4632.0]}, {"loads_va": [960.0]}],
     "dwelling_load.motor_addition_current": [{"currents_a": [6.0, 12.1]}],
-    "dwelling_load.noncoincident_load": [{"alternatives_va": [9000.0, 4632.0]}],
     "dwelling_load.calculated_load": [{"parts_va": [5112.95, 8000.0, 5500.0]}],
     "dwelling_load.leg_load_current": [
         {"even_va": 18612.95, "leg_va": 1440.0, "motor_a": 3.0},
