@@ -86,6 +86,7 @@ RULES: tuple[Rule, ...] = (
     art240_devices.small_conductors,
     art310_conductors.terminal_temperature,
     art310_conductors.insulation_in_place,
+    art310_conductors.stated_moisture,
     art310_conductors.parallel_sets,
     art310_conductors.supply_side_least_size,
     art310_conductors.rooftop_height,

@@ -8,10 +8,11 @@ from linecalc.calc.ampacity import Portion, governing_portion
 from linecalc.calc.compare import same
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import SMALLEST_PARALLEL, size_index
+from linecalc.project.model import RACEWAYS
 from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.motor import motor_behind
 from linecalc.sizing.records import Sized, SizedCircuit
-from linecalc.sizing.surroundings import low_over_roof
+from linecalc.sizing.surroundings import low_over_roof, reads_as_wet
 from linecalc.term import value_of
 
 
@@ -127,6 +128,19 @@ def insulation_in_place(sized: Sized) -> Iterator[Check]:
         else:
             message = f"{circuit.conductor.insulation} is rated {circuit.insulation_c} degC in the wettest place ({moisture})"
             yield remark(sized.book, "insulation_rating", circuit.tag, Level.PASS, message)
+
+
+def stated_moisture(sized: Sized) -> Iterator[Check]:
+    """A raceway stated as dry in a place that reads as outdoors or underground is pointed out.
+
+    References
+    ----------
+    ``wire_in_wet_place``: 300.5(B), 300.9.
+    """
+    for tag, section in sized.network.project.section.items():
+        if section.moisture == "dry" and section.method in RACEWAYS and reads_as_wet(section):
+            message = f'{tag} is stated as dry, but "{section.place}" reads as outdoors or underground, where a raceway is wet inside'
+            yield remark(sized.book, "wire_in_wet_place", tag, Level.WARN, message)
 
 
 def terminal_temperature(sized: Sized) -> Iterator[Check]:

@@ -238,6 +238,8 @@ def _task(
     needs = [need for place in places for need in place.needs]
     if not places:
         needs.append(f"circuit.{circuit.tag}.path")
+    if circuit.item.existing and wanted.size is None:
+        needs.append(f"circuit.{circuit.tag}.conductor (existing: read its size on site)")
     needs.extend(currents.of(circuit).needs)
     insulation_c = _insulation_c(circuit, surveyed, wanted, needs)
     motor = motor_behind(network, circuit)

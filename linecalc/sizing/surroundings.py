@@ -62,11 +62,15 @@ def _words(section: Section) -> str:
     return section.place.lower()
 
 
+def reads_as_wet(section: Section) -> bool:
+    """Whether the words of a place are those of one outdoors or underground, where the interior of a raceway is wet."""
+    return any(word in _words(section) for word in _WET_WORDS)
+
+
 def _moisture(tag: str, section: Section, assumptions: list[Assumption]) -> str:
     if section.moisture is not None:
         return section.moisture
-    wet = any(word in _words(section) for word in _WET_WORDS)
-    dry = not wet and any(word in _words(section) for word in _DRY_WORDS)
+    dry = not reads_as_wet(section) and any(word in _words(section) for word in _DRY_WORDS)
     moisture = "dry" if dry else "wet"
     reason = f'moisture not given; taken from the place "{section.place}"' if dry else "moisture not given; wet is the safe reading"
     assumptions.append(Assumption(f"section.{tag}.moisture", moisture, reason))

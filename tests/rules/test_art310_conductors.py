@@ -336,3 +336,14 @@ def test_a_circuit_without_a_path_is_not_checked_and_nothing_is_chosen_for_it():
     assert level(found, "ampacity_rules", "C2") is Level.NOT_CHECKED
     assert circuit(found, "C2").governed_by is Governed.NOT_DETERMINED
     assert not any(one.level is Level.PASS and ".T" in one.rule for one in found.of_subject("C2"))
+
+
+def test_an_existing_conductor_without_a_size_is_not_checked():
+    found = studied({"circuit.C2.conductor": None, "circuit.C2.existing": True})
+    assert level(found, "feeder_continuous_conductor.T2", "C2") is Level.NOT_CHECKED
+    assert circuit(found, "C2").governed_by is Governed.NOT_DETERMINED
+
+
+def test_a_raceway_stated_dry_outdoors_or_underground_warns():
+    assert level(studied({"section.R3.place": "outdoor wall"}), "wire_in_wet_place", "R3") is Level.WARN
+    assert checks(studied(), "wire_in_wet_place") == []
