@@ -51,6 +51,8 @@ class Wording:
     where it differs. ``ev_least_va`` is the least load of EV supply equipment
     in a feeder, 0 where the edition sets none; ``fixed_appliance_least_va`` the
     rating below which an appliance does not count for the 75 percent.
+    ``left_out_motor_reading``: its 220.60 names 125 percent of a motor that is
+    not the largest of noncoincident loads, which some read as to be added.
     """
 
     year: str
@@ -70,6 +72,7 @@ class Wording:
     ev_least_va: float
     fixed_appliance_least_va: float
     measured_demand_bar: MeasuredDemandBar
+    left_out_motor_reading: bool
     hermetic_device: HermeticDevice
 
 
@@ -93,6 +96,7 @@ _WORDINGS = {
         ev_least_va=0.0,
         fixed_appliance_least_va=0.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
+        left_out_motor_reading=False,
         hermetic_device=HermeticDevice.AT_MOST,
     ),
     "2020": Wording(
@@ -113,6 +117,7 @@ _WORDINGS = {
         ev_least_va=0.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
+        left_out_motor_reading=True,
         hermetic_device=HermeticDevice.AT_MOST,
     ),
     "2023": Wording(
@@ -133,6 +138,7 @@ _WORDINGS = {
         ev_least_va=7200.0,
         fixed_appliance_least_va=500.0,
         measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,
+        left_out_motor_reading=True,
         hermetic_device=HermeticDevice.NEXT_SIZE_UP,
     ),
 }

@@ -8,6 +8,8 @@ dwelling; of several lawful methods the lowest decides.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from linecalc.calc.dwelling_load import continuous_part
 from linecalc.calc.load import noncontinuous_share
 from linecalc.codebook import Book
@@ -77,8 +79,7 @@ def _has_load(network: Network, tag: str) -> bool:
 
 
 def _with_node(bus: BusLoad, tag: str) -> BusLoad:
-    nodes = (*bus.nodes, tag)
-    return BusLoad(bus.tag, nodes, bus.whole, bus.items, bus.methods, bus.used, bus.neutral, bus.continuous_a, bus.leg_load, bus.needs)
+    return replace(bus, nodes=(*bus.nodes, tag))
 
 
 def _is_worth_computing(gathered: Gathered) -> bool:
@@ -142,7 +143,7 @@ def _compared(method: MethodLoad, used: MethodLoad | None) -> MethodLoad:
         return method
     more = value_of(method.current_a) - value_of(used.current_a)
     why = "gives the same" if more == 0.0 else f"gives {more:g} A more: {_BEYOND[method.method]}"
-    return MethodLoad(method.method, why, method.lines, method.total_va, method.current_a, method.legs_a, method.needs, method.left_out, method.readings)
+    return replace(method, why=why)
 
 
 def _continuous(gathered: Gathered, used: MethodLoad) -> Number:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from linecalc.calc.dwelling_load import (
     FIXED_APPLIANCE_FACTOR,
     FIXED_APPLIANCES_FROM,
+    LARGEST_MOTOR_PART,
     calculated_load,
     dryer_demand,
     dryer_load,
@@ -32,6 +33,7 @@ from linecalc.network.dwelling_records import (
     LoadMethod,
     MethodLoad,
     NeutralLoad,
+    Reading,
     counted,
 )
 from linecalc.network.dwelling_terms import NOMINAL, together
@@ -76,7 +78,29 @@ def standard_load(gathered: Gathered, book: Book) -> StandardLoad:
     if gathered.general.needs:
         return StandardLoad(MethodLoad(LoadMethod.STANDARD, "an input is missing", needs=gathered.general.needs), None)
     found = [_case(gathered, case, book, number) for number, case in enumerate(cases(gathered.items))]
-    return max(found, key=lambda load: (value_of(load.method.current_a), value_of(load.method.total_va)))
+    largest = max(found, key=lambda load: (value_of(load.method.current_a), value_of(load.method.total_va)))
+    if not book.wording.left_out_motor_reading:
+        return largest
+    return StandardLoad(_with_left_out_motor(largest.method, gathered.items), largest.neutral)
+
+
+def _with_left_out_motor(method: MethodLoad, items: tuple[LoadItem, ...]) -> MethodLoad:
+    """The reading that a motor left out still counts as the largest motor, where it is the largest.
+
+    References
+    ----------
+    ``load_noncoincident``: 220.60 since 2020; readers differ.
+    """
+    motors = [item for item in items if item.motor_va is not None]
+    left = [item for item in motors if item.tag in method.left_out]
+    running = max((value_of(item.motor_va) for item in motors if item not in left), default=0.0)
+    largest = max(left, key=lambda item: value_of(item.motor_va), default=None)
+    if largest is None or value_of(largest.motor_va) <= running:
+        return method
+    added = LARGEST_MOTOR_PART * (value_of(largest.motor_va) - running) / 240.0
+    current = whole_amperes(max(map(value_of, method.legs_a)) + added)
+    text = f"25 % of {largest.text} added as the largest motor although it never runs with the loads counted"
+    return replace(method, readings=(Reading(text, value_of(current)),))
 
 
 def _case(gathered: Gathered, case: Case, book: Book, number: int) -> StandardLoad:

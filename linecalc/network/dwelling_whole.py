@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from linecalc.calc.dwelling_optional import (
     existing_general,
     heat_pump_with_supplement,
@@ -55,7 +57,8 @@ def optional_load(gathered: Gathered, network: Network, book: Book) -> MethodLoa
         return found
     inside = value_of(optional_general(float(pool) + sum(map(float, evs))))
     other = value_of(found.total_va) - value_of(general) - sum(map(float, evs)) + inside
-    return _with_readings(found, [Reading("EV supply equipment inside the 40 % group", value_of(whole_amperes(other / 240.0)))])
+    reading = Reading("EV supply equipment inside the 40 % group", value_of(whole_amperes(other / 240.0)))
+    return replace(found, readings=(reading,))
 
 
 def existing_load(gathered: Gathered, book: Book) -> MethodLoad:
@@ -91,19 +94,19 @@ def existing_load(gathered: Gathered, book: Book) -> MethodLoad:
         lines.append(line)
     lines += [LoadLine(item.text, item.va, item.va, _ev_cite(book), "100 %, outside the 40 % group") for item in _evs(gathered)]
     found = _finished(method, lines, base, out)
-    return _with_readings(found, _existing_readings(found, climate, added, pool, general))
+    return replace(found, readings=_existing_readings(found, climate, added, pool, general))
 
 
-def _existing_readings(found: MethodLoad, climate: list[LoadItem], added: bool, pool: Number, general: Number) -> list[Reading]:
+def _existing_readings(found: MethodLoad, climate: list[LoadItem], added: bool, pool: Number, general: Number) -> tuple[Reading, ...]:
     """The reading that existing heating or cooling counts in full although none is added."""
     if added or not climate:
-        return []
+        return ()
     heating = sum(float(item.va) + float(item.supplement_va or 0.0) for item in climate if item.kind in HEATING)
     cooling = sum(float(item.va) for item in climate if item.kind in COOLING)
     inside = sum(float(item.va) + float(item.supplement_va or 0.0) for item in climate)
     without = value_of(existing_general(value_of(pool) - inside))
     other = value_of(found.total_va) - value_of(general) + without + max(heating, cooling)
-    return [Reading("existing heating or cooling in full, as where some is added", value_of(whole_amperes(other / 240.0)))]
+    return (Reading("existing heating or cooling in full, as where some is added", value_of(whole_amperes(other / 240.0))),)
 
 
 def measured(gathered: Gathered, network: Network, book: Book, assumptions: list[Assumption]) -> MethodLoad:
@@ -272,7 +275,3 @@ def _amperes(method: LoadMethod, lines: tuple[LoadLine, ...], whole: Number, bas
     exact = label(current_from_va(whole, NOMINAL), f"{base}.I_load")
     current = label(whole_amperes(exact), f"{base}.I_220")
     return MethodLoad(method, "", lines, whole, current, (exact,), left_out=left_out)
-
-
-def _with_readings(found: MethodLoad, readings: list[Reading]) -> MethodLoad:
-    return MethodLoad(found.method, found.why, found.lines, found.total_va, found.current_a, found.legs_a, found.needs, found.left_out, tuple(readings))

@@ -70,13 +70,25 @@ def _current(found: object) -> Number:
 
 def _power_factor(sized: Sized, inside: set[str], needs: list[str]) -> Number | None:
     loads = [node for node in sized.network.of_kind(Kind.LOAD) if node.item.panel in inside]
-    counted = [node for node in loads if node.item.kind == "calculated"] or loads
+    calculated = [node for node in loads if node.item.kind == "calculated"]
+    if not calculated and sized.network.project.dwelling is not None:
+        return _of_dwelling(sized, needs)
+    counted = calculated or loads
     known = [node for node in counted if node.item.power_factor is not None]
     if not counted or len(known) < len(counted):
         needs.extend(f"load.{node.tag}.power_factor" for node in counted if node not in known)
         return None
     worst = max(known, key=lambda node: node.item.power_factor)
     return given(worst.item.power_factor, "", "pf", f"load.{worst.tag}.power_factor", "power factor of the backed-up load")
+
+
+def _of_dwelling(sized: Sized, needs: list[str]) -> Number | None:
+    """The power factor of a computed load, which holds lighting and receptacles beside the named loads."""
+    stated = sized.network.project.dwelling.power_factor
+    if stated is None:
+        needs.append("dwelling.power_factor")
+        return None
+    return given(stated, "", "pf", "dwelling.power_factor", "power factor of the dwelling's load")
 
 
 def capacity(sized: Sized) -> Iterator[Check]:

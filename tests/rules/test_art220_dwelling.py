@@ -138,3 +138,18 @@ def test_a_reading_that_breaks_the_rating_is_a_warning() -> None:
 
 def test_a_house_without_a_dwelling_table_has_no_methods_to_compare() -> None:
     assert not [one for one in studied().checks if one.rule.endswith((".method", ".reading"))]
+
+
+def test_kilowatts_of_a_computed_load_go_by_the_power_factor_of_the_dwelling() -> None:
+    changes = {
+        "load": RANGE_ON_BP,
+        "dwelling": {"floor_area": "900 ft2", "share": {"BP": {"floor_area": "200 ft2"}}},
+    }
+    assert "dwelling.power_factor" in check(studied(changes), "standby_capacity.kw", "system").needs
+    changes["dwelling"]["power_factor"] = 0.9
+    found = check(studied(changes), "standby_capacity.kw", "system")
+    load = next(one for one in studied(changes).currents.dwelling.buses if one.tag == "BP")
+    assert float(found.demand) == pytest.approx(0.9 * 240.0 * float(load.used.current_a))
+
+
+RANGE_ON_BP = {"RANGE": {"kind": "range", "power": "6 kVA", "panel": "BP"}, "DRYER": {"kind": "dryer", "power": "5 kVA", "panel": "MP"}}
