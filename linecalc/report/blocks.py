@@ -10,6 +10,7 @@ from linecalc.report.fault_block import fault_grid
 from linecalc.report.findings import short_citation, short_finding
 from linecalc.report.inputs import MARKED, Inputs
 from linecalc.report.lines import LineWriter
+from linecalc.report.load_sheet import load_grids
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, SizedRaceway, StringFigures
 from linecalc.study import Study, subjects_in_order
 from linecalc.term import Number
@@ -87,6 +88,8 @@ class BlockWriter:
             grids = (bus_grid(self._study, self._buses[tag]),) if tag in self._buses else ()
             faults = None if node.kind is Kind.LOAD else fault_grid(self._study.sized.faults, tag)
             grids += (faults,) if faults is not None else ()
+            load = self._study.currents.dwelling.at(tag)
+            grids += load_grids(self._study.book, load) if load is not None and load.tag == tag else ()
             return f"{tag}: {_kind(node)}", self._node_facts(tag) + self._bus_facts(tag), grids
         return ("The system as a whole" if tag == SYSTEM else tag), (), ()
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from linecalc.caution import CAUTION
 from linecalc.check import Check, Step
+from linecalc.codebook import Book
 from linecalc.network.dwelling_records import METHOD_CITE, BusLoad, LoadLine, LoadMethod, MethodLoad
 from linecalc.network.records import Kind, Node
 from linecalc.report.amounts import amount
@@ -106,14 +107,11 @@ class _Writer:
         backed_up = bool(self._inside) and set(bus.nodes) & self._inside != set()
         also = f" (also {', '.join(bus.nodes[1:])})" if len(bus.nodes) > 1 else ""
         everything = ", all of it backed up" if bus.whole and backed_up else ""
-        grids = [self._method(bus, method) for method in bus.methods if method.lines]
-        if bus.neutral is not None and bus.neutral.lines:
-            grids.append(self._neutral(bus))
         block = Block(
             bus.tag,
             f"{serves.capitalize()}{everything}: {bus.tag}{also}",
             self._bus_facts(bus),
-            tuple(grids),
+            load_grids(self._study.book, bus),
             tuple(self._lines.line(step) for step in self._steps(bus)),
             tuple(short_finding(check) for check in self._checks if check.subject in bus.nodes),
         )
@@ -149,7 +147,7 @@ class _Writer:
         if bus.used is None:
             facts.append(Fact("Load", f"not computed; needs {', '.join(bus.needs) or 'a method that is lawful here'}"))
         else:
-            facts.append(Fact("Load", f"{amount(bus.used.current_a, 'A')} by the {METHOD_NAMES[bus.used.method].lower()} [{self._cite(METHOD_CITE[bus.used.method])}]"))
+            facts.append(Fact("Load", f"{amount(bus.used.current_a, 'A')} by the {METHOD_NAMES[bus.used.method].lower()} [{_cite(self._study.book, METHOD_CITE[bus.used.method])}]"))
         if value_of(bus.continuous_a):
             facts.append(Fact("Continuous part", f"{amount(bus.continuous_a, 'A')}, at 125 % for conductors and devices"))
         if bus.neutral is not None:
@@ -161,28 +159,41 @@ class _Writer:
         facts += [Fact("Readings differ", f"{reading.text}: {reading.current_a:g} A") for method in bus.methods for reading in method.readings]
         return tuple(facts)
 
-    def _method(self, bus: BusLoad, method: MethodLoad) -> Grid:
-        rows = [self._row(line) for line in method.lines]
-        rows.append(("calculated load", "", amount(method.total_va, "VA"), self._in_amperes(method), self._cite("calc_fractions")))
-        if method.left_out:
-            rows.append((f"left out: {', '.join(method.left_out)}", "", "0 VA", "never run with the loads counted", self._cite("load_noncoincident")))
-        section = self._cite(METHOD_CITE[method.method])
-        verdict = ", decides" if method is bus.used else ""
-        return Grid(f"{METHOD_NAMES[method.method]} [{section}]: {amount(method.current_a, 'A')}{verdict}", _COLUMNS, tuple(rows))
 
-    def _in_amperes(self, method: MethodLoad) -> str:
-        legs = " and ".join(amount(leg, "A") for leg in method.legs_a)
-        which = "" if len(method.legs_a) == 1 else " on the legs"
-        return f"at 240 V: {legs}{which}; in whole amperes {amount(method.current_a, 'A')}"
+def load_grids(book: Book, bus: BusLoad) -> tuple[Grid, ...]:
+    """Every method of a bus that could be computed, line by line, and its neutral load."""
+    grids = [_method(book, bus, method) for method in bus.methods if method.lines]
+    if bus.neutral is not None and bus.neutral.lines:
+        grids.append(_neutral(book, bus))
+    return tuple(grids)
 
-    def _neutral(self, bus: BusLoad) -> Grid:
-        rows = [self._row(line) for line in bus.neutral.lines]
-        rows.append(("largest load between neutral and one leg", "", amount(bus.neutral.current_a, "A"), "", self._cite("load_neutral")))
-        return Grid("Neutral load", _COLUMNS, tuple(rows))
 
-    def _row(self, line: LoadLine) -> tuple[str, ...]:
-        demand = "" if line.counted_va is None else amount(line.counted_va, "VA")
-        return line.text, amount(line.connected_va, "VA"), demand, line.how, self._cite(line.cite)
+def _method(book: Book, bus: BusLoad, method: MethodLoad) -> Grid:
+    rows = [_row(book, line) for line in method.lines]
+    rows.append(("calculated load", "", amount(method.total_va, "VA"), _in_amperes(method), _cite(book, "calc_fractions")))
+    if method.left_out:
+        rows.append((f"left out: {', '.join(method.left_out)}", "", "0 VA", "never run with the loads counted", _cite(book, "load_noncoincident")))
+    verdict = ", decides" if method is bus.used else ""
+    caption = f"{METHOD_NAMES[method.method]} [{_cite(book, METHOD_CITE[method.method])}]: {amount(method.current_a, 'A')}{verdict}"
+    return Grid(caption, _COLUMNS, tuple(rows))
 
-    def _cite(self, key: str) -> str:
-        return short_citation(self._study.book.cite(key).text)
+
+def _in_amperes(method: MethodLoad) -> str:
+    legs = " and ".join(amount(leg, "A") for leg in method.legs_a)
+    which = "" if len(method.legs_a) == 1 else " on the legs"
+    return f"at 240 V: {legs}{which}; in whole amperes {amount(method.current_a, 'A')}"
+
+
+def _neutral(book: Book, bus: BusLoad) -> Grid:
+    rows = [_row(book, line) for line in bus.neutral.lines]
+    rows.append(("largest load between neutral and one leg", "", amount(bus.neutral.current_a, "A"), "", _cite(book, "load_neutral")))
+    return Grid("Neutral load", _COLUMNS, tuple(rows))
+
+
+def _row(book: Book, line: LoadLine) -> tuple[str, ...]:
+    demand = "" if line.counted_va is None else amount(line.counted_va, "VA")
+    return line.text, amount(line.connected_va, "VA"), demand, line.how, _cite(book, line.cite)
+
+
+def _cite(book: Book, key: str) -> str:
+    return short_citation(book.cite(key).text)
