@@ -49,6 +49,7 @@ def dwelling_loads(
         return DwellingLoads()
     gatherer = Gatherer(network, book, calculated, assumptions)
     found: dict[str, BusLoad] = {}
+    empty: list[str] = []
     for tag in network.order:
         if network.nodes[tag].kind is Kind.LOAD or tag in calculated:
             continue
@@ -59,7 +60,9 @@ def dwelling_loads(
         gathered = gatherer.gathered(tag)
         if _is_worth_computing(gathered):
             found[tag] = _bus_load(gathered, network, book, assumptions)
-    return DwellingLoads(tuple(found.values()))
+        elif not gathered.stated:
+            empty.append(tag)
+    return DwellingLoads(tuple(found.values()), tuple(empty))
 
 
 def _same_as_child(network: Network, tag: str, found: dict[str, BusLoad]) -> str | None:

@@ -14,6 +14,7 @@ LEAST_VA = 1750.0
 COLUMN_A_BELOW_VA = 3500.0
 COLUMN_B_TO_VA = 8750.0
 MOST_VA = 27000.0
+MOST_APPLIANCES = 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +44,9 @@ def cooking(base: str, items: tuple[LoadItem, ...], book: Book) -> Cooking | Non
         return Cooking(together(beside, "S_cook", "VA", "cooking load at nameplate", "load_range", base), "nameplate")
     ratings = {item.tag: _rating(item, base) for item in covered}
     ways = [("nameplate", together(list(ratings.values()), "P_plate", "kW", "ratings together", "load_range", base))]
-    ways.append(("column C", _column_c(covered, ratings, book, f"{base}.all")))
-    note_3 = _note_3(covered, ratings, book, base)
-    if note_3 is not None:
-        ways.append(note_3)
+    if len(covered) <= MOST_APPLIANCES:
+        ways.append(("column C", _column_c(covered, ratings, book, f"{base}.all")))
+        ways += _note_3(covered, ratings, book, base)
     load = label(cooking_load([demand for _, demand in ways], beside), f"{base}.S_cook")
     lowest = min(ways, key=lambda way: value_of(way[1]))
     return Cooking(load, f"lowest lawful: {lowest[0]}")
@@ -63,8 +63,8 @@ def _column_c(items: list[LoadItem], ratings: dict[str, Number], book: Book, bas
     return label(column_c_demand(book.cooking_kilowatts(len(items)), over), f"{base}.P_C")
 
 
-def _note_3(items: list[LoadItem], ratings: dict[str, Number], book: Book, base: str) -> tuple[str, Number] | None:
-    """Note 3: columns A and B for what they hold, column C for the rest; None where they hold nothing."""
+def _note_3(items: list[LoadItem], ratings: dict[str, Number], book: Book, base: str) -> list[tuple[str, Number]]:
+    """Note 3: columns A and B for what they hold, column C for the rest; no way where they hold nothing."""
     column_a = [item for item in items if value_of(item.va) < COLUMN_A_BELOW_VA]
     column_b = [item for item in items if COLUMN_A_BELOW_VA <= value_of(item.va) <= COLUMN_B_TO_VA]
     larger = [item for item in items if value_of(item.va) > COLUMN_B_TO_VA]
@@ -77,8 +77,8 @@ def _note_3(items: list[LoadItem], ratings: dict[str, Number], book: Book, base:
             parts.append(label(demand, f"{base}.P_{letter.upper()}", f"P_{letter.upper()}"))
             names.append(f"column {letter.upper()}")
     if not parts:
-        return None
+        return []
     if larger:
         parts.append(_column_c(larger, ratings, book, f"{base}.larger"))
         names.append("column C for those over 8.75 kW")
-    return " and ".join(names), together(parts, "P_note3", "kW", "demand by Note 3", "load_range", base)
+    return [(" and ".join(names), together(parts, "P_note3", "kW", "demand by Note 3", "load_range", base))]

@@ -186,17 +186,22 @@ class BusLoad:
 
 @dataclass(frozen=True, slots=True)
 class DwellingLoads:
-    """The calculated load of every bus that a ``[dwelling]`` table and its loads describe."""
+    """The calculated load of every bus that a ``[dwelling]`` table and its loads describe.
+
+    ``empty`` are AC nodes that are known to carry no load.
+    """
 
     buses: tuple[BusLoad, ...] = ()
+    empty: tuple[str, ...] = ()
 
     def leg_loads(self) -> dict[str, LegLoad]:
         """What the walk takes at each AC node that a calculation could be made for."""
         return {node: bus.leg_load for bus in self.buses for node in bus.nodes if bus.leg_load is not None}
 
     def computed(self) -> dict[str, bool]:
-        """By AC node whether the calculation asked for could be made."""
-        return {node: bus.leg_load is not None for bus in self.buses for node in bus.nodes}
+        """By AC node whether its load is known: the calculation could be made, or there is nothing to calculate."""
+        found = {node: bus.leg_load is not None for bus in self.buses for node in bus.nodes}
+        return {**dict.fromkeys(self.empty, True), **found}
 
     def at(self, node: str) -> BusLoad | None:
         """The load of an AC node, None where nothing is computed for it."""

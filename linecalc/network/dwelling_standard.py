@@ -41,6 +41,7 @@ from linecalc.network.loads import BOTH_LEGS
 from linecalc.term import Number, label, named, value_of
 
 LEGS = ("L1", "L2")
+MOST_DRYERS = 11
 
 
 @dataclass(slots=True)
@@ -161,7 +162,7 @@ def _dryers(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
     if not dryers:
         return
     each = [label(dryer_load(item.va), sheet.id(f"S_dryer_{item.tag}"), f"S_{item.tag}_d") for item in dryers]
-    demand = label(dryer_demand(each, book.dryer_percent(len(each))), sheet.id("S_dryers"))
+    demand = label(dryer_demand(each, book.dryer_percent(len(each) if len(each) <= MOST_DRYERS else 1)), sheet.id("S_dryers"))
     connected = together([item.va for item in dryers], "S_dry_conn", "VA", "dryers, connected", "load_dryer", sheet.base)
     sheet.add(LoadLine(_titled("clothes dryers", dryers), connected, demand, "load_dryer", "5000 VA at least each"))
     _seventy(sheet, "clothes dryer", demand, "S_N_dryer")

@@ -289,3 +289,27 @@ def test_since_2020_some_count_a_quarter_of_an_air_conditioner_that_is_left_out(
     assert len(found.readings) == readings
     for reading in found.readings:
         assert float(reading.current_a) == round((5100.0 + 9000.0 + 960.0) / 240.0)
+
+
+def test_a_panel_whose_share_is_nothing_and_that_has_no_loads_is_known_to_carry_none() -> None:
+    found = currents(project({"RANGE": RANGE}, SUBPANEL, share={"SP": {"floor_area": "0 ft2"}}))
+    assert found.dwelling.at("SP") is None
+    assert found.by_circuit["C2"].loads_not_given == ()
+    assert float(found.by_circuit["C2"].of(Mode.SUPPLY).noncontinuous) == 0.0
+
+
+def test_more_appliances_than_the_tables_here_hold_count_at_nameplate() -> None:
+    ranges = {f"R{number}": RANGE for number in range(26)}
+    assert counted(method("standard", ranges), "cooking") == 26 * 12000.0
+    dryers = {f"D{number}": DRYER for number in range(12)}
+    assert counted(method("standard", dryers), "dryers") == 12 * 5000.0
+
+
+@pytest.mark.parametrize(("power", "load"), [("1.75 kVA", 1750.0), ("1.76 kVA", 1408.0), ("28 kVA", 28000.0), ("27 kVA", 14000.0)])
+def test_cooking_appliances_outside_the_table_count_at_nameplate(power: str, load: float) -> None:
+    assert counted(method("standard", {"OVEN": {"kind": "oven", "power": power}}), "OVEN") == pytest.approx(load)
+
+
+@pytest.mark.parametrize(("power", "load"), [("3.49 kVA", 0.8 * 3490.0), ("3.5 kVA", 0.8 * 3500.0), ("8.75 kVA", 7000.0), ("8.76 kVA", 8000.0)])
+def test_the_column_of_one_appliance_goes_by_its_rating(power: str, load: float) -> None:
+    assert counted(method("standard", {"OVEN": {"kind": "oven", "power": power}}), "OVEN") == pytest.approx(load)
