@@ -15,8 +15,8 @@ from linecalc.sizing.grounding_records import FormerService
 from linecalc.sizing.records import Sized
 
 THREE_WIRE = {
-    "range": ("range_dryer_frames", "an existing three-wire range circuit may use its neutral for grounding only from service equipment"),
-    "dryer": ("range_dryer_frames", "an existing three-wire dryer circuit may use its neutral for grounding only from service equipment"),
+    "range": ("range_dryer_frames", "an existing three-wire range circuit with a bare neutral may use it for grounding only from service equipment"),
+    "dryer": ("range_dryer_frames", "an existing three-wire dryer circuit with a bare neutral may use it for grounding only from service equipment"),
     "feeder": ("feeder_grounding", "an existing three-wire feeder to another panel has no grounding conductor apart from its neutral"),
 }
 
@@ -66,4 +66,4 @@ def _three_wire(sized: Sized, panel: FormerService) -> Iterator[Check]:
         yield remark(sized.book, "range_dryer_frames", panel.tag, Level.PASS, "no three-wire range, dryer or feeder circuit leaves the old main panel")
     for kind in panel.three_wire:
         rule, why = THREE_WIRE[kind]
-        yield remark(sized.book, rule, panel.tag, Level.WARN, f"{why}; {panel.tag} is service equipment no longer: rewire it with four wires, or ask the AHJ")
+        yield remark(sized.book, rule, panel.tag, Level.WARN, f"{why}; {panel.tag} is service equipment no longer: rewire it with four wires, or ask the AHJ whether an insulated or covered neutral may stay")
