@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from linecalc.caution import CAUTION
+from linecalc.caution import CAUTION as CAUTION
 from linecalc.check import Check, Level, Step
 from linecalc.codebook import Book, open_book
 from linecalc.network.build import Network, build_network, natural

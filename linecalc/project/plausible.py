@@ -83,10 +83,18 @@ def _zeros(path: Path, keys: Document) -> list[Fault]:
 
 def _load(tag: str, keys: Document) -> list[Fault]:
     """A load says how large it is."""
+    if keys.get("legs") in ("L1", "L2") and _volts(keys) == 240.0 or keys.get("legs") == "L1-L2" and _volts(keys) == 120.0:
+        message = f"a load of {keys['voltage']} cannot stand on {keys['legs']}; 120 V loads stand on L1 or L2, 240 V loads on L1-L2"
+        return [Fault(("load", tag, "legs"), message, found=str(keys["legs"]), expected="L1 or L2 at 120 V, L1-L2 at 240 V")]
     figures = _LOAD_FIGURES if keys.get("kind") != "calculated" else _LOAD_FIGURES[:2]
     if any(key in keys for key in figures):
         return []
     return [Fault(("load", tag), f"states no size; give {alternatives(figures)}", expected=alternatives(figures))]
+
+
+def _volts(keys: Document) -> float | None:
+    found = amount(keys, "voltage", units.VOLTAGE) if "voltage" in keys else None
+    return None if found is None else found.value
 
 
 def _order(tag: str, keys: Document) -> list[Fault]:

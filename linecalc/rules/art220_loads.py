@@ -14,7 +14,8 @@ from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import size_index
 from linecalc.network.loads import unbalance_not_given
 from linecalc.network.records import Kind, System
-from linecalc.sizing.circuits import conductor_key, is_service
+from linecalc.sizing.ahead import is_service
+from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.term import Number, value_of
 

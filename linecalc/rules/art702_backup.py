@@ -221,6 +221,7 @@ def legs(sized: Sized) -> Iterator[Check]:
         yield not_checked(sized.book, "standby_capacity.leg", "system", "the leg rating of a unit is not given", tuple(dict.fromkeys(missing)))
     elif sized.network.project.backup.method != MANAGED:
         rating = _sum_of(backup.units, "leg_current", "I_leg_max", "leg ratings together")
+        balanced = " (a calculated load counts as balanced between the legs)" if _calculated(sized, backup) else ""
         yield limit_check(
             sized.book,
             "standby_capacity.leg",
@@ -228,10 +229,15 @@ def legs(sized: Sized) -> Iterator[Check]:
             backup.load_a,
             label(rating, "system.I_leg_max"),
             "A",
-            "the more loaded leg is within the units' leg ratings",
-            "the more loaded leg is above the units' leg ratings",
+            f"the more loaded leg is within the units' leg ratings{balanced}",
+            f"the more loaded leg is above the units' leg ratings{balanced}",
         )
     yield from _neutral(sized, backup)
+
+
+def _calculated(sized: Sized, backup: Backup) -> bool:
+    inside = set(sized.network.below(backup.isolation.tag))
+    return any(node.item.kind == "calculated" and node.item.panel in inside for node in sized.network.of_kind(Kind.LOAD))
 
 
 def _sum_of(units: tuple[Node, ...], key: str, symbol: str, meaning: str) -> Number:

@@ -14,7 +14,7 @@ from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind
 from linecalc.calc.interconnection import source_powers_together, sources_together
-from linecalc.sizing.circuits import is_supply_side_source
+from linecalc.sizing.ahead import is_supply_side_source
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Sized
 from linecalc.term import label, value_of
 
@@ -56,7 +56,13 @@ def _left(bus: BusFigures) -> str | None:
     left = f"the bus still takes {max(0.0, value_of(bus.left_a)):.4g} A of source current"
     if bus.largest_breaker_a is None:
         return f"{left}, no further standard breaker"
-    return f"{left}, largest further source breaker {bus.largest_breaker_a:g} A"
+    where = "" if _by_sum(bus) else ", at the end opposite the supply"
+    return f"{left}, largest further source breaker {bus.largest_breaker_a:g} A{where}"
+
+
+def _by_sum(bus: BusFigures) -> bool:
+    """Whether what is left comes from a method that asks for no position on the bus."""
+    return any(method.left_a is bus.left_a for method in bus.methods if method.key != "busbar_120")
 
 
 def other_methods(sized: Sized) -> Iterator[Check]:

@@ -29,7 +29,7 @@ from linecalc.codebook.edition import SupplySideLimit
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Node
-from linecalc.sizing.circuits import is_supply_side_source
+from linecalc.sizing.ahead import is_supply_side_source
 from linecalc.sizing.devices import LEAST_DEVICE_A, node_device
 from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Device, SizedCircuit, SupplySideFigures

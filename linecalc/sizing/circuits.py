@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linecalc.calc.ampacity import terminal_need
 from linecalc.calc.compare import at_most
 from linecalc.calc.interconnection import feeder_segment_need, source_demand
 from linecalc.calc.source import generator_conductor_need
 from linecalc.codebook.sizes import SIZES, size_index
 from linecalc.errors import TableError
-from linecalc.network.build import Network
 from linecalc.network.currents import Currents
-from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, load_current, term_of
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, term_of
 from linecalc.network.records import Assumption, Circuit, Demand, Kind, Node, System
 from linecalc.project.fields import ConductorText
 from linecalc.sizing.cables import cable_insulation
@@ -22,6 +20,7 @@ from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
 from linecalc.sizing.motor import circuit_ampacity, conductor_rule, motor_behind
 from linecalc.sizing.power_control import source_currents
+from linecalc.sizing.ahead import is_service, is_supply_side_source
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
 from linecalc.sizing.taps import tap_demands
@@ -64,21 +63,6 @@ def conductor_key(circuit: Circuit, currents: Currents) -> str:
     return "service_continuous_conductor" if is_service(circuit, currents) else "feeder_continuous_conductor"
 
 
-def is_service(circuit: Circuit, currents: Currents) -> bool:
-    """Whether a circuit lies ahead of the first overcurrent device or disconnect of the service."""
-    if circuit.system is not System.AC:
-        return False
-    nodes = currents.network.nodes
-    return all(is_ahead_of_disconnects(nodes[step.up]) for step in currents.network.path_up(circuit.down))
-
-
-def is_ahead_of_disconnects(node: Node) -> bool:
-    """Whether a node passes service conductors on: the service, a junction, an isolation device without a main."""
-    if node.kind is Kind.ISOLATION:
-        return not isinstance(node.item.main, Quantity)
-    return node.kind in (Kind.SERVICE, Kind.JUNCTION)
-
-
 def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumption]) -> SizedCircuit:
     """Size one circuit: what is given stays, what is left out is the smallest that passes."""
     currents = surveyed.currents
@@ -91,7 +75,7 @@ def size_circuit(circuit: Circuit, surveyed: Surveyed, assumptions: list[Assumpt
     trial, governed, smallest = _choose(task, wanted, surveyed, needs)
     conductor = Conductor(trial.size, wanted.material, wanted.insulation, wanted.parallel, wanted.size is None)
     neutral, neutral_need = neutral_of(circuit, currents, conductor, smallest, device)
-    egc = egc_of(circuit, currents, conductor, smallest, _grounded_by(circuit, surveyed), is_service(circuit, currents))
+    egc = egc_of(circuit, currents, conductor, smallest, _grounded_by(circuit, surveyed))
     drops = circuit_drops(circuit, currents, surveyed.places, conductor, neutral)
     if assumes_power_factor(circuit, currents):
         reason = "power factor of the loads not given; it only touches the voltage drop"
@@ -354,20 +338,3 @@ def _least_size(circuit: Circuit, currents: Currents, material: str) -> str | No
     if not currents.book.wording.supply_side_minimum_size or not is_supply_side_source(circuit, currents):
         return None
     return SUPPLY_SIDE_LEAST[material]
-
-
-def is_supply_side_source(circuit: Circuit, currents: Currents) -> bool:
-    """Whether a circuit connects sources, beside the one that serves the house, ahead of the service disconnect."""
-    network = currents.network
-    if circuit.system is not System.AC or network.nodes[circuit.up].kind is not Kind.JUNCTION or not is_service(circuit, currents):
-        return False
-    if not any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for tag in network.below(circuit.down)):
-        return False
-    own = _panels(network, circuit)
-    return own == 0 or any(_panels(network, step) > own for step in network.children[circuit.up] if step.tag != circuit.tag)
-
-
-def _panels(network: Network, circuit: Circuit) -> int:
-    """The panels with loads that hang on a circuit."""
-    below = (network.nodes[tag] for tag in network.below(circuit.down))
-    return sum(node.kind is Kind.PANEL and not node.item.generation for node in below)

@@ -25,7 +25,7 @@ from linecalc.codebook.sizes import SIZES, SMALLEST_PARALLEL, size_index
 from linecalc.network.records import Circuit, Demand
 from linecalc.sizing.records import Governed, Surroundings
 from linecalc.sizing.surroundings import Place, surroundings_of
-from linecalc.term import Number, Term, label, named, value_of
+from linecalc.term import Number, Term, label, value_of
 
 
 _DEMANDS = {"segment": Governed.SEGMENT, "tap": Governed.TAP, "generator": Governed.GENERATOR}

@@ -8,7 +8,7 @@ from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
-from linecalc.network.records import Circuit, Kind, Mode, Node, System
+from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.sizing.motor import device_limits, device_rule, motor_behind
 from linecalc.sizing.records import Device
 from linecalc.term import Number, Term, label, value_of

@@ -16,16 +16,17 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.records import Circuit, Kind, Mode, System
 from linecalc.project.equipment import UnitData
+from linecalc.sizing.ahead import is_service, is_supply_side_source
 from linecalc.sizing.cables import egc_in_cable
 from linecalc.sizing.records import Conductor, Device, Egc
 from linecalc.term import Number, Term, given, label, value_of
 
 
 def egc_of(
-    circuit: Circuit, currents: Currents, conductor: Conductor, smallest: str | None, device: Device | None, service: bool
+    circuit: Circuit, currents: Currents, conductor: Conductor, smallest: str | None, device: Device | None
 ) -> Egc | None:
     """The grounding conductor of a circuit; on the supply side the bonding jumper where one is needed."""
-    if service:
+    if is_service(circuit, currents):
         return _jumper(circuit, currents, conductor)
     book, material = currents.book, _material(circuit, conductor)
     rating = device.rating if device is not None else assumed_device(circuit, currents)
@@ -82,16 +83,16 @@ def size_of_area(book: Book, area_cmil: float) -> str:
 def _jumper(circuit: Circuit, currents: Currents, conductor: Conductor) -> Egc | None:
     """The supply-side bonding jumper by the ungrounded conductors of the circuit.
 
-    Service conductors to a service disconnect are bonded through the grounded
-    conductor; a jumper is scheduled only where one is stated.
+    Service conductors to the disconnect that serves the house are bonded
+    through the grounded conductor: there a jumper is scheduled only where one
+    is stated. A supply-side source disconnect has one.
     """
     book = currents.book
     area = book.area_cmil(conductor.size) * float(conductor.parallel)
     material = _material(circuit, conductor)
     size = book.supply_side_jumper(value_of(area), conductor.material, material)
     needed = size or size_of_area(book, value_of(supply_side_jumper_area(area)))
-    up = currents.network.nodes[circuit.up]
-    if circuit.item.egc is None and (up.kind is Kind.SERVICE or (up.kind is Kind.ISOLATION and up.item.meter_socket)):
+    if circuit.item.egc is None and not is_supply_side_source(circuit, currents):
         return None
     rating = given(0.0, "A", "I_none", "", "no device on the supply side")
     return _given_or(circuit, needed, needed, needed, material, rating, None, "supply-side bonding jumper")

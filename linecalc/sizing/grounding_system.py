@@ -19,7 +19,7 @@ from linecalc.network.records import Kind, Node
 from linecalc.project.equipment import UnitData
 from linecalc.project.fields import ConductorText
 from linecalc.project.model import SERVICE
-from linecalc.sizing.circuits import is_ahead_of_disconnects
+from linecalc.sizing.ahead import is_ahead_of_disconnects
 from linecalc.sizing.grounding import size_of_area
 from linecalc.sizing.grounding_records import (
     LISTED,

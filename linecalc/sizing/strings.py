@@ -31,7 +31,7 @@ from linecalc.network.loads import term_of
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.equipment import PvModule
 from linecalc.sizing.records import StringFigures
-from linecalc.term import Number, Term, given, label, named
+from linecalc.term import Number, Term, given, label, named, value_of
 
 STC_C = 25.0
 RISE_K = {"close to roof": 35.0, "rack": 30.0, "ground": 25.0}
@@ -205,11 +205,16 @@ def _working(
 
 
 def _cell(network: Network, node: Node, module: PvModule, path: str, high: Term, assumptions: list[Assumption]) -> Number:
+    """The hot cell temperature by mounting or by NOCT; where both are given, the hotter."""
     mounting = node.item.mounting or network.project.site.mounting
-    if mounting is None and module.noct is not None:
-        return cell_temperature_by_noct(high, term_of(module.noct, "NOCT", f"{path}.noct", "nominal operating cell temperature"))
-    if mounting is None:
+    found = []
+    if module.noct is not None:
+        noct = term_of(module.noct, "NOCT", f"{path}.noct", "nominal operating cell temperature")
+        found.append(label(cell_temperature_by_noct(high, noct), f"{node.tag}.T_cell_noct", "T_NOCT"))
+    if mounting is None and not found:
         mounting = "close to roof"
         assumptions.append(Assumption(f"string.{node.tag}.mounting", mounting, "mounting not given; the hottest is taken"))
-    rise = given(RISE_K[mounting], "K", "dT_cell", f"string.{node.tag}.mounting", f"rise over ambient, {mounting} (common practice)")
-    return cell_temperature_hot(high, rise)
+    if mounting is not None:
+        rise = given(RISE_K[mounting], "K", "dT_cell", f"string.{node.tag}.mounting", f"rise over ambient, {mounting} (common practice)")
+        found.append(cell_temperature_hot(high, rise))
+    return max(found, key=value_of)

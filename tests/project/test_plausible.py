@@ -88,3 +88,8 @@ def test_ratings_and_lengths_are_more_than_zero(old, new, key):
 
 def test_zero_is_a_value_where_it_means_something():
     assert not problems(changed("mppt = 4", 'mppt = 4\nbackfeed_current = "0 A"'))
+
+
+def test_a_load_whose_legs_contradict_its_voltage_is_refused():
+    message = said('power = "4.5 kW"\n', 'power = "4.5 kW"\nlegs = "L1"\nvoltage = "240 V"\n')
+    assert "120 V loads stand on L1 or L2" in message

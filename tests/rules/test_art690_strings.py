@@ -170,3 +170,11 @@ def test_cold_working_voltage_above_the_window_is_a_note():
     assert checks(studied(), "mppt_window.cold") == []
     found = check(studied({"equipment.unit-a.mppt_window": ["90 V", "370 V"]}), "mppt_window.cold", "S1")
     assert found.level is Level.NOTE and "376.2 V" in found.message
+
+
+def test_with_mounting_and_noct_the_hotter_cell_temperature_decides():
+    # Rack: 35 + 30 = 65 degC; NOCT 50: 35 + (50 - 20) x 1000 / 800 = 72.5 degC; NOCT 43: 63.75 degC.
+    hotter = studied({"equipment.mod.noct": "50 degC"}).sized.strings[0]
+    cooler = studied({"equipment.mod.noct": "43 degC"}).sized.strings[0]
+    assert value_of(hotter.cell_c) == 72.5
+    assert value_of(cooler.cell_c) == 65.0

@@ -142,3 +142,9 @@ def test_every_number_of_a_selection_can_be_followed_to_its_inputs():
 
     names = {term.id for term in named_terms(circuit(studied(), "C2").protect_a)}
     assert {"C2.R3.ampacity", "C2.T3.ampacity"} <= names
+
+
+def test_a_bonding_jumper_is_chosen_for_the_source_disconnect_and_not_for_the_house():
+    found = studied(base=SUPPLY_SIDE)
+    assert circuit(found, "C2").egc.kind == "supply-side bonding jumper"
+    assert circuit(found, "C3").egc is None

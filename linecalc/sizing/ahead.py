@@ -1,0 +1,40 @@
+"""What lies ahead of the service disconnect: service conductors and supply-side source circuits."""
+
+from __future__ import annotations
+
+from linecalc.network.build import Network
+from linecalc.network.currents import Currents
+from linecalc.network.records import Circuit, Kind, Node, System
+from linecalc.units import Quantity
+
+
+def is_ahead_of_disconnects(node: Node) -> bool:
+    """Whether a node passes service conductors on: the service, a junction, an isolation device without a main."""
+    if node.kind is Kind.ISOLATION:
+        return not isinstance(node.item.main, Quantity)
+    return node.kind in (Kind.SERVICE, Kind.JUNCTION)
+
+
+def is_service(circuit: Circuit, currents: Currents) -> bool:
+    """Whether a circuit lies ahead of the first overcurrent device or disconnect of the service."""
+    if circuit.system is not System.AC:
+        return False
+    nodes = currents.network.nodes
+    return all(is_ahead_of_disconnects(nodes[step.up]) for step in currents.network.path_up(circuit.down))
+
+
+def is_supply_side_source(circuit: Circuit, currents: Currents) -> bool:
+    """Whether a circuit connects sources, beside the one that serves the house, ahead of the service disconnect."""
+    network = currents.network
+    if circuit.system is not System.AC or network.nodes[circuit.up].kind is not Kind.JUNCTION or not is_service(circuit, currents):
+        return False
+    if not any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for tag in network.below(circuit.down)):
+        return False
+    own = _panels(network, circuit)
+    return own == 0 or any(_panels(network, step) > own for step in network.children[circuit.up] if step.tag != circuit.tag)
+
+
+def _panels(network: Network, circuit: Circuit) -> int:
+    """The panels with loads that hang on a circuit."""
+    below = (network.nodes[tag] for tag in network.below(circuit.down))
+    return sum(node.kind is Kind.PANEL and not node.item.generation for node in below)
