@@ -125,9 +125,31 @@ def fixed_appliance_load(loads_va: Sequence[Number]) -> Number:
     >>> fixed_appliance_load([3000.0, 3000.0, 3000.0]), fixed_appliance_load([3000.0, 3000.0, 3000.0, 500.0])
     (9000.0, 7125.0)
     """
-    connected = total(tuple(loads_va))
-    demand = FIXED_APPLIANCE_FACTOR * connected if len(loads_va) >= FIXED_APPLIANCES_FROM else connected
+    demand = _of_so_many(total(tuple(loads_va)), len(loads_va))
     return named(demand, "S_fixed", "VA", "appliances fastened in place", "load_appliance_75")
+
+
+def fixed_appliance_part(load_va: Number, number: int) -> Number:
+    """What one of several appliances fastened in place counts for, in volt-amperes.
+
+    Parameters
+    ----------
+    load_va : its nameplate in volt-amperes. number : how many there are.
+
+    References
+    ----------
+    `load_appliance_75` 220.53.
+
+    Examples
+    --------
+    >>> fixed_appliance_part(1200.0, 3), fixed_appliance_part(1200.0, 4)
+    (1200.0, 900.0)
+    """
+    return named(_of_so_many(load_va, number), "S_part", "VA", "one appliance fastened in place, after demand", "load_appliance_75")
+
+
+def _of_so_many(load_va: Number, number: int) -> Number:
+    return FIXED_APPLIANCE_FACTOR * load_va if number >= FIXED_APPLIANCES_FROM else load_va
 
 
 def dryer_load(nameplate_va: Number) -> Number:

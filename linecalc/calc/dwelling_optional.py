@@ -127,12 +127,12 @@ def largest_hvac(choices_va: Sequence[Number], cite: str = "load_optional_dwelli
     return named(largest_of(choices_va), "S_hvac", "VA", "heating or cooling, the larger", cite)
 
 
-def measured_load(demand_va: Number, new_va: Sequence[Number]) -> Number:
-    """Highest measured demand at 125 percent with the new loads, in volt-amperes.
+def measured_existing(demand_va: Number) -> Number:
+    """The existing load by its highest measured demand, at 125 percent, in volt-amperes.
 
     Parameters
     ----------
-    demand_va : highest demand measured, in volt-amperes. new_va : loads added since, at nameplate.
+    demand_va : highest demand measured, in volt-amperes.
 
     References
     ----------
@@ -140,10 +140,7 @@ def measured_load(demand_va: Number, new_va: Sequence[Number]) -> Number:
 
     Examples
     --------
-    >>> measured_load(12000.0, [9600.0])
-    24600.0
+    >>> measured_existing(12000.0)
+    15000.0
     """
-    load = MEASURED_FACTOR * demand_va
-    for added in new_va:
-        load = load + added
-    return named(load, "S_total", "VA", "measured demand at 125 percent and the new loads", "load_measured")
+    return named(MEASURED_FACTOR * demand_va, "S_125", "VA", "measured demand at 125 percent", "load_measured")

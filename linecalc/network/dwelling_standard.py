@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from linecalc.calc.dwelling_load import (
-    FIXED_APPLIANCE_FACTOR,
     FIXED_APPLIANCES_FROM,
     LARGEST_MOTOR_PART,
     calculated_load,
     dryer_demand,
     dryer_load,
     fixed_appliance_load,
+    fixed_appliance_part,
     leg_load_current,
     lighting_demand,
     motor_addition,
@@ -127,7 +127,8 @@ def _general(sheet: _Sheet, gathered: Gathered, book: Book) -> None:
     if not parts:
         return
     sheet.lines += parts
-    connected = together([part.connected_va for part in parts], "S_conn", "VA", "lighting, small-appliance and laundry load", "load_small_appliance", sheet.base)
+    amounts = [part.connected_va for part in parts]
+    connected = together(amounts, "S_conn", "VA", "lighting, small-appliance and laundry load", "load_small_appliance", sheet.base)
     demand = label(lighting_demand(connected, book.lighting_bands()), sheet.id("S_general"))
     line = LoadLine("these together", connected, demand, "load_lighting_demand", "demand by portions")
     sheet.add(line)
@@ -142,11 +143,13 @@ def _fixed(sheet: _Sheet, items: tuple[LoadItem, ...], book: Book) -> None:
     many = len(eligible) >= FIXED_APPLIANCES_FROM
     if eligible:
         demand = label(fixed_appliance_load([item.va for item in eligible]), sheet.id("S_fixed"))
-        connected = together([item.va for item in eligible], "S_fastened", "VA", "appliances fastened in place, connected", "load_appliance_75", sheet.base)
+        sizes = [item.va for item in eligible]
+        connected = together(sizes, "S_fastened", "VA", "appliances fastened in place, connected", "load_appliance_75", sheet.base)
         how = f"75 % of {len(eligible)}" if many else f"{len(eligible)}, fewer than four: all of them"
         sheet.add(LoadLine(_titled("appliances fastened in place", eligible), connected, demand, "load_appliance_75", how))
     for item in eligible:
-        _on_neutral(sheet, item, FIXED_APPLIANCE_FACTOR * item.va if many else item.va)
+        part = label(fixed_appliance_part(item.va, len(eligible)), sheet.id(f"S_part_{item.tag}"), f"S_{item.tag}_f") if many else item.va
+        _on_neutral(sheet, item, part)
     for item in fastened:
         if item not in eligible:
             _single(sheet, item, "load_total", f"under {least:g} VA: no 75 %")

@@ -8,7 +8,7 @@ from linecalc.calc.dwelling_optional import (
     existing_general,
     heat_pump_with_supplement,
     largest_hvac,
-    measured_load,
+    measured_existing,
     optional_general,
     optional_heat,
     SEPARATE_HEAT_FROM,
@@ -129,11 +129,13 @@ def measured(gathered: Gathered, network: Network, book: Book, assumptions: list
     base = f"{gathered.tag}.measured"
     demand = _demand_va(dwelling, base, assumptions)
     new = [item for item in gathered.items if not item.existing]
-    lines = [LoadLine(f"highest demand measured over {dwelling.measured_period}: {dwelling.measured_source}", demand, label(named(1.25 * demand, "S_125", "VA", "measured demand at 125 percent", METHOD_CITE[method]), f"{base}.S_125"), METHOD_CITE[method], "125 %")]
-    lines += [LoadLine(f"new: {item.text}", item.va, item.va, METHOD_CITE[method], "100 %") for item in new]
-    added = [part for item in new for part in (item.va, item.supplement_va) if part is not None]
-    whole = label(measured_load(demand, added), f"{base}.S_total")
-    return _amperes(method, tuple(lines), whole, base, ())
+    text = f"highest demand measured over {dwelling.measured_period}: {dwelling.measured_source}"
+    lines = [LoadLine(text, demand, label(measured_existing(demand), f"{base}.S_125"), METHOD_CITE[method], "125 %")]
+    for item in new:
+        lines.append(LoadLine(f"new: {item.text}", item.va, item.va, METHOD_CITE[method], "100 %"))
+        if item.supplement_va is not None:
+            lines.append(LoadLine(f"new: {item.text}, supplemental heat", item.supplement_va, item.supplement_va, METHOD_CITE[method], "100 %"))
+    return _finished(method, lines, base, ())
 
 
 def sources_of(network: Network) -> tuple[str, ...]:
@@ -156,7 +158,8 @@ def _barred(network: Network, book: Book, dwelling: Dwelling) -> str:
 def _demand_va(dwelling: Dwelling, base: str, assumptions: list[Assumption]) -> Number:
     written, path = dwelling.measured_demand, "dwelling.measured_demand"
     if written.unit == "A":
-        return label(named(term_of(written, "I_max", path, "highest demand") * NOMINAL, "S_max", "VA", "highest measured demand", "load_measured"), f"{base}.S_max")
+        amps = term_of(written, "I_max", path, "highest demand")
+        return label(named(amps * NOMINAL, "S_max", "VA", "highest measured demand", "load_measured"), f"{base}.S_max")
     if written.unit == "VA":
         return term_of(written, "S_max", path, "highest measured demand")
     if dwelling.power_factor is None:
@@ -268,10 +271,6 @@ def _full_climate(apart: list[LoadItem], base: str) -> tuple[LoadLine, tuple[str
 
 def _finished(method: LoadMethod, lines: list[LoadLine], base: str, left_out: tuple[str, ...]) -> MethodLoad:
     whole = label(calculated_load(counted(lines)), f"{base}.S_total")
-    return _amperes(method, tuple(lines), whole, base, left_out)
-
-
-def _amperes(method: LoadMethod, lines: tuple[LoadLine, ...], whole: Number, base: str, left_out: tuple[str, ...]) -> MethodLoad:
     exact = label(current_from_va(whole, NOMINAL), f"{base}.I_load")
     current = label(whole_amperes(exact), f"{base}.I_220")
-    return MethodLoad(method, "", lines, whole, current, (exact,), left_out=left_out)
+    return MethodLoad(method, "", tuple(lines), whole, current, (exact,), left_out=left_out)

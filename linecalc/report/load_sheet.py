@@ -147,7 +147,8 @@ class _Writer:
         if bus.used is None:
             facts.append(Fact("Load", f"not computed; needs {', '.join(bus.needs) or 'a method that is lawful here'}"))
         else:
-            facts.append(Fact("Load", f"{amount(bus.used.current_a, 'A')} by the {METHOD_NAMES[bus.used.method].lower()} [{_cite(self._study.book, METHOD_CITE[bus.used.method])}]"))
+            section = _cite(self._study.book, METHOD_CITE[bus.used.method])
+            facts.append(Fact("Load", f"{amount(bus.used.current_a, 'A')} by the {METHOD_NAMES[bus.used.method].lower()} [{section}]"))
         if value_of(bus.continuous_a):
             facts.append(Fact("Continuous part", f"{amount(bus.continuous_a, 'A')}, at 125 % for conductors and devices"))
         if bus.neutral is not None:

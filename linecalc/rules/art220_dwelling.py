@@ -40,7 +40,8 @@ def service_rating(sized: Sized) -> Iterator[Check]:
     if service is None or not supply or any(found.loads_not_given for found in supply):
         return
     modes = [mode for found in supply if (mode := found.of(Mode.SUPPLY)) is not None]
-    load = label(named(total([_amperes(mode) for mode in modes]), "I_service", "A", "calculated load of the service", "service_load_rating"), "service.I_load")
+    amperes = total([_amperes(mode) for mode in modes])
+    load = label(named(amperes, "I_service", "A", "calculated load of the service", "service_load_rating"), "service.I_load")
     if value_of(load) == 0.0:
         return
     rating = term_of(service.rating, "I_rated", "service.rating", "service rating")

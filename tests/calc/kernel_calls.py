@@ -87,6 +87,7 @@ CALLS: dict[str, list[dict]] = {
         {"load_va": 0.0, "bands": BANDS},
     ],
     "dwelling_load.fixed_appliance_load": [{"loads_va": [1200.0, 4500.3, 900.0]}, {"loads_va": [1200.0, 4500.3, 900.0, 1300.0]}],
+    "dwelling_load.fixed_appliance_part": [{"load_va": 1213.0, "number": 3}, {"load_va": 1213.0, "number": 4}],
     "dwelling_load.dryer_load": [{"nameplate_va": 4500.0}, {"nameplate_va": 5500.0}],
     "dwelling_load.dryer_demand": [{"loads_va": [5000.0, 5500.0], "demand_percent": 100.0}],
     "dwelling_load.ev_load": [{"nameplate_va": 5000.0, "least_va": 7200.0}, {"nameplate_va": 9600.0, "least_va": 7200.0}],
@@ -111,7 +112,7 @@ CALLS: dict[str, list[dict]] = {
         {"choices_va": [10080.0, 975.0]},
         {"choices_va": [975.0, 4632.0], "cite": "load_existing_dwelling"},
     ],
-    "dwelling_optional.measured_load": [{"demand_va": 12013.0, "new_va": [9600.0, 4632.0]}, {"demand_va": 12013.0, "new_va": []}],
+    "dwelling_optional.measured_existing": [{"demand_va": 12013.0}],
     "drop.resistance_at": [{"r75_ohm_per_kft": 0.491, "alpha_per_k": 0.00323, "temperature_c": 25.0}],
     "drop.effective_impedance": [
         {"r_ohm_per_kft": 0.49, "x_ohm_per_kft": 0.064, "power_factor": 0.85},

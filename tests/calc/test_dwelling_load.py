@@ -37,6 +37,7 @@ def test_only_the_portions_that_are_reached_are_printed() -> None:
 @pytest.mark.parametrize(("number", "share"), [(1, 1.0), (3, 1.0), (4, 0.75), (7, 0.75)])
 def test_three_quarters_of_four_or_more_fastened_appliances(number: int, share: float) -> None:
     assert part_iii.fixed_appliance_load([1000.0] * number) == pytest.approx(number * 1000.0 * share)
+    assert part_iii.fixed_appliance_part(1000.0, number) == pytest.approx(1000.0 * share)
 
 
 @pytest.mark.parametrize(("nameplate", "load"), [(4000.0, 5000.0), (5000.0, 5000.0), (7200.0, 7200.0)])
@@ -75,8 +76,8 @@ def test_a_heat_pump_that_cannot_run_with_its_supplement_is_not_added() -> None:
     assert part_iv.heat_pump_with_supplement(4000.0, 10000.0) == pytest.approx(10500.0)
 
 
-def test_measured_demand_counts_a_quarter_more_and_new_loads_in_full() -> None:
-    assert part_iv.measured_load(20000.0, [1000.0, 500.0]) == pytest.approx(26500.0)
+def test_measured_demand_counts_a_quarter_more() -> None:
+    assert part_iv.measured_existing(20000.0) == pytest.approx(25000.0)
 
 
 @pytest.mark.parametrize(("average", "over"), [(12.0, 0.0), (12.49, 0.0), (12.5, 1.0), (13.49, 1.0), (27.0, 15.0)])
