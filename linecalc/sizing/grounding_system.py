@@ -59,12 +59,21 @@ def service_disconnects(network: Network) -> tuple[str, ...]:
 
 
 def derived_sources(network: Network) -> tuple[Node, ...]:
-    """The units that bond their neutral in island mode where the isolation device switches the neutral."""
+    """The units and generators that bond their neutral behind an isolation device or transfer switch that switches it."""
+    return (*_derived_units(network), *_derived_generators(network))
+
+
+def _derived_units(network: Network) -> tuple[Node, ...]:
     isolation = next(iter(network.of_kind(Kind.ISOLATION)), None)
     if isolation is None or not isolation.item.switches_neutral:
         return ()
     units = (node for node in network.of_kind(Kind.UNIT) if isinstance(node.data, UnitData) and node.tag in network.parent)
     return tuple(node for node in units if node.data.neutral_bond in ("always", "island only"))
+
+
+def _derived_generators(network: Network) -> tuple[Node, ...]:
+    generators = (node for node in network.of_kind(Kind.GENERATOR) if node.item.neutral_bond and node.tag in network.parent)
+    return tuple(node for node in generators if getattr(network.nodes[network.parent[node.tag].up].item, "switches_neutral", None))
 
 
 def building_supplies(network: Network) -> tuple[Node, ...]:
@@ -100,8 +109,8 @@ def _source_point(network: Network, book: Book, by_tag: dict[str, SizedCircuit],
     circuit = by_tag[network.parent[node.tag].tag]
     area = _ungrounded_area(book, circuit)
     electrodes = network.project.grounding.electrodes
-    jumper = _jumper(book, circuit, area, node.item.bonding_jumper or LISTED, node.tag)
-    conductor = _electrode(network, book, circuit, area, node.item.electrode_conductor, electrodes)
+    jumper = _jumper(book, circuit, area, getattr(node.item, "bonding_jumper", None) or LISTED, node.tag)
+    conductor = _electrode(network, book, circuit, area, getattr(node.item, "electrode_conductor", None), electrodes)
     needs = () if electrodes is not None else ("grounding.electrodes",)
     return BondPoint(node.tag, BondRole.SOURCE, circuit.tag, _ungrounded_text(circuit), area, jumper, None, conductor, needs)
 

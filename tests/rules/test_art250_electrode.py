@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from linecalc.check import Level
+from linecalc.project.read import read_project
+from linecalc.study import study
 from linecalc.term import value_of
+from linecalc.variants import with_value
 from tests.houses import BASE, SUPPLY_SIDE, check, checks, level, studied
 
+PROJECTS = Path(__file__).parents[1] / "projects"
 TWO_RODS = {"grounding.electrodes": ("rod", "rod")}
 
 
@@ -182,3 +188,13 @@ def test_where_the_table_asks_for_less_than_4_awg_to_concrete_the_other_reading_
     small = studied({"grounding.electrodes": ("concrete-encased",), "service.conductor": "6 AWG Cu THWN-2"})
     assert level(small, "electrode_limits", "MP") is Level.NOTE
     assert not checks(studied({"grounding.electrodes": ("concrete-encased",)}), "electrode_limits")
+
+
+def test_a_generator_behind_a_transfer_switch_that_switches_the_neutral_is_separately_derived():
+    project = read_project(PROJECTS / "generator.toml")
+    assert study(project).sized.grounding.point("G1") is None
+    for path, value in (("transfer.T1.switches_neutral", True), ("generator.G1.neutral_bond", True)):
+        project = with_value(project, path, value)
+    found = study(project).sized.grounding.point("G1")
+    assert (found.role.value, found.circuit) == ("source of a separately derived system", "C4")
+    assert found.jumper.needed_size == found.electrode.table_size
