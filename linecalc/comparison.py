@@ -11,6 +11,7 @@ from linecalc.advice.rerun import levels
 from linecalc.check import Check, Level
 from linecalc.codebook.citations import COMMON_PRACTICE
 from linecalc.report.amounts import amount
+from linecalc.report.cells import is_cell, table_name
 from linecalc.report.findings import counts
 from linecalc.report.inputs import inputs_of_project
 from linecalc.sizing.records import BusVerdict
@@ -114,8 +115,17 @@ def _facets(study: Study) -> Iterator[tuple[Place, Value]]:
     yield from _sizes(study)
     yield from _numbers(study)
     yield from _strings(study)
-    for rule in dict.fromkeys(check.rule.split(".")[0] for check in study.checks):
-        yield (Group.SECTIONS, rule, ""), study.book.cite(rule).section or COMMON_PRACTICE
+    for key in _cited(study):
+        yield (Group.SECTIONS, key, ""), study.book.cite(key).section or COMMON_PRACTICE
+
+
+def _cited(study: Study) -> Iterator[str]:
+    """The keys of the citation map that checks, their arithmetic and its table cells stand on, each once."""
+    keys = [check.rule.split(".")[0] for check in study.checks]
+    for step in study.steps:
+        keys += [step.term.cite.split(".")[0]] if step.term.cite else []
+        keys += [study.book.table(table_name(term.origin)).header.rule_key for term in step.inputs() if is_cell(term.origin)]
+    yield from dict.fromkeys(keys)
 
 
 def _inputs(study: Study) -> Iterator[tuple[Place, Value]]:
