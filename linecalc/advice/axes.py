@@ -21,9 +21,10 @@ from linecalc.study import Study
 from linecalc.term import value_of
 from linecalc.units import Quantity
 
+AMBIENT_TABLES = ("310.15-B-1", "690.31")
 HOTTEST_C, COLDEST_C = 85, -40
 LONGEST_FT = 2000
-MOST_ADDED = 40
+MOST_CARRYING = 40
 MOST_MODULES = 30
 BREAKER_STEPS = 8
 
@@ -95,14 +96,24 @@ def _through(study: Study, section: str) -> frozenset[str]:
 def _ambients(study: Study) -> Iterator[Axis]:
     present = {place.section: value_of(place.ambient_c) for circuit in study.sized.circuits for place in circuit.sections}
     raised = {place.section: value_of(place.adder_c) for circuit in study.sized.circuits for place in circuit.sections if place.adder_c is not None}
+    bands = _band_tops(study)
     for tag, hottest in present.items():
         if hottest != hottest:
             continue
-        now = hottest - raised.get(tag, 0.0)
+        adder = raised.get(tag, 0.0)
+        now = hottest - adder
+        tops = sorted(top - adder for top in bands if top <= HOTTEST_C)
         zone = _zones("wire", _through(study, tag))
         path = dotted(("section", tag, "ambient"))
-        for leads, values in _harmful(_rising(now, HOTTEST_C), _falling(now, 0)):
+        rising = (now, *(top for top in tops if top > now))
+        falling = (now, *(top for top in reversed(tops) if top < now))
+        for leads, values in _harmful(rising, falling):
             yield Axis(path, leads, values, _celsius(path), _words("{:g} degC ambient in " + tag), CONDITIONS, _through(study, tag), zone, zone)
+
+
+def _band_tops(study: Study) -> set[float]:
+    """The temperatures up to which the tables of ambient factors hold one factor; between two of them no verdict changes."""
+    return {top for name in AMBIENT_TABLES for top in study.book.table(name).floats("ambient_c_max") if top is not None}
 
 
 def _harmful(worse: tuple[float, ...], better: tuple[float, ...]) -> tuple[tuple[Leads, tuple[float, ...]], ...]:
@@ -134,9 +145,9 @@ def _counts(study: Study) -> Iterator[Axis]:
         spare = study.project.section[tag].spare_conductors
         path = dotted(("section", tag, "spare_conductors"))
         zone = _zones("wire", _through(study, tag))
-        most = MOST_ADDED - spare
         what = _words("{:g} current-carrying conductors in " + tag)
-        values = tuple(float(count + more) for more in range(most + 1))
+        ends = (float(end) for end in ("3", *study.book.table("310.15-C-1").texts("conductors_max")) if end)
+        values = (float(count), *(end for end in ends if count < end <= MOST_CARRYING))
         yield Axis(path, Leads.TO_BREAKING, values, _spares(path, spare - count), what, CONDITIONS, _through(study, tag), zone, zone)
 
 
