@@ -196,3 +196,22 @@ def start_capability(currents_a: Sequence[Number]) -> Number:
     280.0
     """
     return named(total(tuple(currents_a)), "I_start_max", "A", "start currents of the units together", "motor_start")
+
+
+def several_motors_need(load_a: Number, addition_a: Number) -> Number:
+    """Ampacity of a feeder that serves motors, in amperes.
+
+    Parameters
+    ----------
+    load_a : its load with every motor at 100 percent. addition_a : 25 percent of the largest motor.
+
+    References
+    ----------
+    `motor_conductor_several` 430.24.
+
+    Examples
+    --------
+    >>> several_motors_need(40.0, 3.0)
+    43.0
+    """
+    return named(load_a + addition_a, "I_motors", "A", "load with 25 % of the largest motor", "motor_conductor_several")

@@ -37,7 +37,8 @@ from linecalc.term import Number, Term, given, label, named, smallest, total, va
 class Currents:
     """The currents of every circuit by tag, and the assumptions made on the way.
 
-    ``island_load`` is the load below what separates the house in an outage.
+    ``island_load`` is the load below what separates the house in an outage,
+    ``calculated`` the nodes whose load is a calculated one.
     """
 
     network: Network
@@ -47,6 +48,7 @@ class Currents:
     assumptions: tuple[Assumption, ...]
     island_load: ModeCurrent | None = None
     dwelling: DwellingLoads = DwellingLoads()
+    calculated: frozenset[str] = frozenset()
 
     def of(self, circuit: Circuit) -> CircuitCurrents:
         """The currents of one circuit."""
@@ -82,7 +84,7 @@ def compute_currents(network: Network, book: Book) -> Currents:
         if tag in modes and network.nodes[down[tag]].kind not in (Kind.UNIT, Kind.INVERTER):
             found[tag] = _controlled(network, tag, found[tag])
     island_load = None if network.island is None else load_at(tree, network.island)
-    return Currents(network, book, found, sources, tuple(assumptions), island_load, dwelling)
+    return Currents(network, book, found, sources, tuple(assumptions), island_load, dwelling, frozenset(calculated))
 
 
 def _controlled(network: Network, tag: str, currents: CircuitCurrents) -> CircuitCurrents:

@@ -97,6 +97,7 @@ RULES: tuple[Rule, ...] = (
     art440_hvac.fuses_only,
     art440_hvac.nameplate_ampacity,
     art440_hvac.disconnect_rating,
+    art430_motors.several_motors,
     art430_motors.motor_device,
     art430_motors.current_by_horsepower,
     art240_devices.standard_rating,

@@ -2,7 +2,8 @@
 
 References
 ----------
-``motor_ocpd`` 430.52, ``motor_conductor`` 430.22, ``motor_current`` 430.6(A)(1), ``motor_flc``.
+``motor_ocpd`` 430.52, ``motor_conductor`` 430.22, ``motor_current`` 430.6(A)(1), ``motor_flc``,
+``motor_conductor_several`` 430.24.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.calc.compare import at_most
-from linecalc.check import Check, Level, remark
+from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import motor_full_load, term_of
 from linecalc.rules.motor_checks import device_checks, guarded_circuits, motor_circuits
 from linecalc.sizing.motor import COMPRESSOR
@@ -45,3 +46,30 @@ def current_by_horsepower(sized: Sized) -> Iterator[Check]:
         if not at_most(stated, table):
             message = "the nameplate current is above that of the table for this horsepower: read the nameplate again"
             yield remark(sized.book, "motor_current", motor.tag, Level.WARN, message, (table, stated))
+
+
+def several_motors(sized: Sized) -> Iterator[Check]:
+    """A feeder of motors given as fixed loads carries its load and 25 percent of the largest motor.
+
+    References
+    ----------
+    ``motor_conductor_several``: 430.24.
+    """
+    for circuit in sized.circuits:
+        for demand in circuit.demands:
+            if demand.key != "motors":
+                continue
+            if circuit.needs or circuit.protect_a is None:
+                yield not_checked(sized.book, demand.cite, circuit.tag, "the feeder's ampacity is not known", circuit.needs)
+                continue
+            yield limit_check(
+                sized.book,
+                demand.cite,
+                circuit.tag,
+                circuit.protect_a,
+                demand.amps,
+                "A",
+                f"{demand.why}: the conductors carry it",
+                f"{demand.why}: the conductors do not carry it",
+                Sense.AT_LEAST,
+            )

@@ -5,28 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linecalc.calc.compare import at_most
-from linecalc.calc.interconnection import feeder_segment_need, source_demand
-from linecalc.calc.source import generator_conductor_need
 from linecalc.codebook.sizes import SIZES, size_index
 from linecalc.errors import TableError
 from linecalc.network.currents import Currents
-from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, term_of
-from linecalc.network.records import Assumption, Circuit, Demand, Kind, Node, System
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of
+from linecalc.network.records import Assumption, Circuit, Kind, Node, System
 from linecalc.project.fields import ConductorText
 from linecalc.sizing.cables import cable_insulation
 from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, needs_of, smallest_at_terminals, smallest_passing, try_size
+from linecalc.sizing.demands import demands_of
 from linecalc.sizing.devices import needed_device
 from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
 from linecalc.sizing.motor import circuit_ampacity, conductor_rule, motor_behind
-from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.ahead import is_service, is_supply_side_source
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
-from linecalc.sizing.taps import tap_demands
 from linecalc.sizing.terminals import Terminals, terminals_of
 from linecalc.term import Number, label, value_of
-from linecalc.units import Quantity
 
 DEFAULT_MATERIAL = "Cu"
 DEFAULT_INSULATION = "THWN-2"
@@ -247,7 +243,7 @@ def _task(
         not circuit.item.receptacles and not circuit.item.tap,
         motor is not None,
         _dwelling_need(circuit, currents, device),
-        _demands(circuit, surveyed),
+        demands_of(circuit, surveyed.currents, surveyed.devices),
         _least_size(circuit, currents, wanted.material),
     )
     return task, tuple(dict.fromkeys(needs))
@@ -282,55 +278,6 @@ def _dwelling_need(circuit: Circuit, currents: Currents, device: Device | None) 
     if not carries_whole_dwelling(currents.network, circuit):
         return None
     return dwelling_need_of(device.rating, circuit.tag)
-
-
-def _demands(circuit: Circuit, surveyed: Surveyed) -> tuple[Demand, ...]:
-    """The feeder segment beyond a connection where the utility and other sources add.
-
-    References
-    ----------
-    ``feeder_connection``: 705.12(A)(2) in 2023, 705.12(B)(1) in 2020, 705.12(B)(2)(1) in 2017.
-    """
-    network = surveyed.currents.network
-    device = surveyed.devices[circuit.tag]
-    if network.nodes[circuit.down].kind is Kind.GENERATOR:
-        return _generator_demand(network.nodes[circuit.down], circuit)
-    if circuit.item.tap:
-        return tap_demands(circuit, surveyed.currents, surveyed.devices)
-    if not _joins(network.nodes[circuit.up]) or device is None or not device.inherited:
-        return ()
-    beside = [step for step in network.children.get(circuit.up, ()) if step.tag != circuit.tag]
-    found = [
-        surveyed.currents.sources[tag].export_a for step in beside for tag in network.below(step.down) if tag in surveyed.currents.sources
-    ]
-    if not found:
-        return ()
-    counted = source_currents(network.project, surveyed.currents.book, circuit.tag, found)
-    sources = label(source_demand(counted, "feeder_connection"), f"{circuit.tag}.segment.sources")
-    need = label(feeder_segment_need(device.rating, sources), f"{circuit.tag}.segment")
-    why = f"sources join at {circuit.up}, upstream of this segment"
-    return (Demand("segment", need, "feeder_connection", why),)
-
-
-def _generator_demand(generator: Node, circuit: Circuit) -> tuple[Demand, ...]:
-    """What the conductors ahead of the first device of a generator carry.
-
-    References
-    ----------
-    ``generator_conductor``: 445.13(A).
-    """
-    if isinstance(generator.item.device, Quantity):
-        return ()
-    rated = term_of(generator.item.current, "I_gen", f"generator.{generator.tag}.current", "rated current of the generator")
-    if generator.item.overload_protected:
-        return (Demand("generator", rated, "generator_conductor", f"{generator.tag} cannot be overloaded by its design, 100 % of its nameplate"),)
-    need = label(generator_conductor_need(rated), f"{circuit.tag}.generator")
-    return (Demand("generator", need, "generator_conductor", f"no device at {generator.tag}, 115 % of its nameplate"),)
-
-
-def _joins(node: Node) -> bool:
-    """Whether conductors are joined at a node without a bus of its own."""
-    return node.kind in (Kind.JUNCTION, Kind.DISCONNECT) or (node.kind is Kind.ISOLATION and node.item.internal_bus != "yes")
 
 
 def _least_size(circuit: Circuit, currents: Currents, material: str) -> str | None:

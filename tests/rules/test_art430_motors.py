@@ -108,3 +108,26 @@ def test_the_current_is_followed_to_the_cell_of_the_table() -> None:
     assert "table:430.248/1-1/2/flc_230v_a" in origins
     assert "table:430.52/single-phase/inverse_time_breaker_percent" in origins
     assert check(house(), "motor_ocpd", "C5").citation.startswith("430.52(C)(1)")
+
+
+TWO_MOTORS = {
+    "load.BACKUP": {"panel": "BP", "kind": "motor", "voltage": "240 V", "current": "30 A", "power_factor": 0.9},
+    "load.FAN": {"panel": "BP", "kind": "motor", "voltage": "240 V", "current": "20 A", "power_factor": 0.9},
+}
+
+
+def test_a_feeder_of_two_motors_carries_both_and_a_quarter_of_the_larger():
+    # 30 + 20 + 0.25 x 30 = 57.5 A; 6 AWG at 75 degC terminals: 65 A.
+    found = check(studied(TWO_MOTORS), "motor_conductor_several", "C3")
+    assert (found.level, value_of(found.demand), value_of(found.limit)) == (Level.PASS, 65.0, 57.5)
+    small = check(studied({**TWO_MOTORS, "circuit.C3.conductor": "8 AWG Cu THWN-2"}), "motor_conductor_several", "C3")
+    assert (small.level, value_of(small.demand)) == (Level.FAIL, 50.0)
+
+
+def test_a_calculated_load_upstream_holds_the_addition_already():
+    assert checks(studied(TWO_MOTORS), "motor_conductor_several", "C4") == []
+
+
+def test_the_addition_is_not_checked_where_the_ampacity_is_not_known():
+    found = studied({**TWO_MOTORS, "section.R4.ambient": None, "section.R4.place": "attic"})
+    assert level(found, "motor_conductor_several", "C3") is Level.NOT_CHECKED
