@@ -51,3 +51,13 @@ def _to(device: Device, rating: float, verb: str) -> Candidate:
     now = value_of(device.rating)
     owner = f"the {device.kind} of {device.owner}" if device.owner == device.where else f"the {device.kind} of {device.owner} in {device.where}"
     return Candidate((Setting(device.path, f"{rating:g} A"),), f"{verb} {owner} to {rating:g} A (now {now:g} A)")
+
+
+def raise_device_of_panel(study: Study, check: Check) -> Iterator[Candidate]:
+    """The next larger standard ratings of the device that protects a bus."""
+    if check.subject in study.project.panel:
+        device = protecting_device(study.sized, check.subject)
+        if device is not None and not device.selected:
+            now = value_of(device.rating)
+            for rating in [rating for rating in study.book.standard_ratings() if rating > now][:STEPS]:
+                yield _to(device, rating, "raise")

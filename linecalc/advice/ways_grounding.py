@@ -63,3 +63,28 @@ def larger_neutral(study: Study, check: Check) -> Iterator[Candidate]:
     for size in SIZES[above : size_index(circuit.conductor.size) + 1]:
         written = f"{size} {circuit.conductor.material} {circuit.conductor.insulation}"
         yield Candidate((Setting(path, written),), f"neutral {written} in {circuit.tag} (now {'none' if now is None else now.size})")
+
+
+def electrode_conductor_moved(study: Study, check: Check) -> Iterator[Candidate]:
+    """The electrode conductor of an old main panel moved to the new service disconnect."""
+    if check.subject in study.project.panel:
+        text = f"move the electrode conductor and the bonds to piping from {check.subject} to the service disconnect"
+        yield Candidate((Setting(dotted(("panel", check.subject, "electrode_conductor_moved")), True),), text)
+
+
+def separate_grounding_bus(study: Study, check: Check) -> Iterator[Candidate]:
+    """A bar of its own for the grounding conductors of an old main panel."""
+    if check.subject in study.project.panel:
+        yield Candidate((Setting(dotted(("panel", check.subject, "grounding_bus")), "separate"),), f"a grounding bar apart from the neutrals in {check.subject}")
+
+
+def larger_electrode_conductor(study: Study, check: Check) -> Iterator[Candidate]:
+    """The next larger sizes of a given electrode conductor."""
+    for table in (*BONDABLE, "unit"):
+        item = getattr(study.project, table).get(check.subject)
+        now = getattr(item, "electrode_conductor", None)
+        if now is not None:
+            for size in SIZES[size_index(now.size) + 1 :][:STEPS]:
+                written = f"{size} {now.material or 'Cu'}"
+                text = f"electrode conductor {written} at {check.subject} (now {now.size})"
+                yield Candidate((Setting(dotted((table, check.subject, "electrode_conductor")), written),), text)

@@ -11,7 +11,9 @@ from linecalc.advice.fixes import fixes
 from linecalc.advice.limits import objection
 from linecalc.advice.records import Setting
 from linecalc.advice.rerun import variant
+from linecalc.advice.ways import WAYS
 from linecalc.check import Level
+from linecalc.codebook.citations import citations
 from linecalc.codebook.sizes import SIZES
 from linecalc.term import value_of
 from tests.advice.studies import EXAMPLES, advised, bad, example, run_with, worst
@@ -206,3 +208,27 @@ def keeps_its_limits(found, fix):
         if value_of(circuit.device.rating) < value_of(before.device.rating):
             assert value_of(circuit.device.rating) >= value_of(circuit.device_need) * (1 - 1e-9)
 
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule", "subject", "text"),
+    [
+        ({"isolation.ID.rating": "30 A"}, "listed_instructions.rating", "ID", "a 60 A rating for ID (now 30 A)"),
+        ({"section.R1.method": "PVC40", "section.R1.inside": True}, "pv_inside_building", "P1", "EMT for R1"),
+        (
+            {"panel.MP.interrupting": "10 kA", "service.fault_current": "20 kA", "service.fault_current_at": "transformer", "service.x_over_r": 2.0},
+            "interrupting_rating",
+            "MP",
+            "devices of 22 kA interrupting rating in MP (now 10 kA)",
+        ),
+        ({"panel.MP.location": "outdoors", "panel.MP.enclosure": "1"}, "enclosure_types", "MP", "an enclosure of type 3R for MP (now type 1)"),
+    ],
+)
+def test_equipment_of_another_rating_is_a_fix(changes, rule, subject, text):
+    assert fix_of(changes, rule, subject)[:1] == [text]
+
+
+def test_every_way_is_for_a_rule_of_the_citation_map():
+    for name, _ in WAYS:
+        base = name.split(".")[0]
+        assert base in citations("2023") or name in ("T1", "T2", "ocpd", "running", "busbar", "egc"), name
