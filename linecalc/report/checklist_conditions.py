@@ -127,7 +127,8 @@ CONDITIONS: dict[str, Condition] = {
     "power_control": Condition(lambda study: study.project.power_control is not None, "no power control setting"),
     "managed": Condition(lambda study: study.project.backup.method == "load management", "no load management in this design"),
     "measured": Condition(
-        lambda study: any(check.rule.startswith("load_measured") for check in study.checks), "the load is calculated, not measured"
+        lambda study: study.project.dwelling is not None and study.project.dwelling.measured_demand is not None,
+        "the load is calculated, no measured demand is stated"
     ),
     "motors": Condition(
         lambda study: any(node.item.kind in MOTORS for node in study.network.of_kind(Kind.LOAD)), "no motor among the loads"

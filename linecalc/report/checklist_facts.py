@@ -43,6 +43,7 @@ _FUNCTIONS: tuple[Callable[[Study], Fact], ...] = (
     things.panels,
     things.panel_condition,
     things.backed_up,
+    things.measured_load,
     things.generator,
     things.service_voltage,
     things.interconnection,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linecalc.network.dwelling_records import LoadMethod
 from linecalc.network.records import Kind
 from linecalc.report.amounts import amount
 from linecalc.report.checklist_fact import Fact, all_of, any_of
@@ -106,6 +107,13 @@ def panel_condition(study: Study) -> Fact:
     """Whether an existing panel is a split-bus or an obsolete one."""
     lacking = [node.tag for node in study.network.of_kind(Kind.PANEL) if node.item.existing and node.item.condition is None]
     return all_of(lacking, "condition of the existing panel not stated", "single bus; split-bus panels are refused")
+
+
+def measured_load(study: Study) -> Fact:
+    """The load from demand records, where the method may be used."""
+    methods = [(bus.tag, method) for bus in study.currents.dwelling.buses for method in bus.methods if method.method is LoadMethod.MEASURED]
+    found = [f"{tag} {amount(method.current_a, 'A')}" for tag, method in methods if method.current_a is not None]
+    return any_of(found, "; ".join(dict.fromkeys(method.why for _, method in methods)) or "the method was not asked for")
 
 
 def backed_up(study: Study) -> Fact:

@@ -218,3 +218,22 @@ def test_the_report_claims_no_verdict(found, word):
 def test_a_failing_check_is_still_an_answer_and_the_finding_says_that_it_fails(found):
     assert coverage(found["d"], 113).coverage is Coverage.COMPUTED
     assert study(read_project(EXAMPLES / "d.toml")).count(Level.FAIL) == 10
+
+
+MEASURED = [
+    ("dwelling.measured_demand", "60 A"),
+    ("dwelling.measured_period", "1 year"),
+    ("dwelling.measured_source", "utility"),
+    ("dwelling.existing", True),
+    ("dwelling.methods", ()),
+]
+
+
+@pytest.mark.parametrize(("edition", "expected"), [("2020", Coverage.NOT_COVERED), ("2023", Coverage.COMPUTED)])
+def test_demand_records_answer_only_where_the_edition_lets_them(edition, expected):
+    project = read_project(EXAMPLES / "b.toml")
+    for path, value in MEASURED:
+        project = with_value(project, path, value)
+    row = coverage(checklist(study(project, edition)), 127)
+    assert row.coverage is expected
+    assert row.reason
