@@ -16,7 +16,7 @@ from linecalc.project.model import SERVICE
 from linecalc.sizing.cables import MC, NM, SE_TYPES, UF, is_cable
 from linecalc.sizing.records import Sized, SizedCircuit, Surroundings
 
-UNDERGROUND_WORDS = ("underground", "buried", "trench")
+UNDERGROUND_WORDS = "underground, buried, trench".split(", ")
 _KEYS = {NM: "nm_cable_places", UF: "uf_cable_uses", MC: "mc_cable_uses", **dict.fromkeys(SE_TYPES, "se_cable_uses")}
 
 
