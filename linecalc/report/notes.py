@@ -101,15 +101,17 @@ def _service(study: Study) -> Iterator[PermitNote]:
     reduced = [
         f"{node.tag} {amount(node.item.main.value, 'A')}"
         for node in study.network.of_kind(Kind.PANEL)
-        if isinstance(node.item.main, Quantity) and node.item.main.value < min(rating, node.item.bus.value) and _carries_house(study, node.tag)
+        if isinstance(node.item.main, Quantity) and node.item.main.value < min(rating, node.item.bus.value) and _is_first_panel(study, node.tag)
     ]
     kept = "New service equipment" if _new_equipment(study) else "No service upgrade"
     main = f"main breaker below the service rating: {', '.join(reduced)}" if reduced else "no main breaker is reduced"
     yield PermitNote("service_change", f"{kept}; service rating {amount(rating, 'A')}; {main}.")
 
 
-def _carries_house(study: Study, tag: str) -> bool:
-    return any(node.item.panel == tag and node.item.kind == "calculated" for node in study.network.of_kind(Kind.LOAD))
+def _is_first_panel(study: Study, tag: str) -> bool:
+    """Whether no other panel lies between a panel and the service."""
+    ahead = [study.network.nodes[circuit.up].kind for circuit in study.network.path_up(tag)]
+    return bool(ahead) and Kind.PANEL not in ahead
 
 
 def _new_equipment(study: Study) -> bool:

@@ -8,7 +8,7 @@ from linecalc.network.build import natural
 from linecalc.network.records import Kind, Node
 from linecalc.project.equipment import PvModule
 from linecalc.project.model import SERVICE
-from linecalc.report.amounts import amount
+from linecalc.report.amounts import amount, both
 from linecalc.report.content import Grid
 from linecalc.report.labels import Label
 from linecalc.sizing.grounding_records import BondPoint, SharedGround
@@ -64,7 +64,7 @@ def equipment_grid(study: Study) -> Grid:
 def _equipment(node: Node) -> tuple[str, ...]:
     item, data = node.item, node.data
     description = item.description or getattr(data, "description", None) or node.kind.value
-    ratings = [*_amounts(item, _RATINGS), *_amounts(data, _DATA)]
+    ratings = [*_amounts(item, _RATINGS), *_amounts(data, _DATA), *_switch(node)]
     terminals = getattr(item, "terminals", None) or getattr(data, "terminals", None)
     return (
         node.tag,
@@ -75,6 +75,19 @@ def _equipment(node: Node) -> tuple[str, ...]:
         getattr(data, "listing", None) or _NOTHING,
         ", ".join(part for part in (item.location, f"enclosure type {item.enclosure}" if item.enclosure else None) if part) or _NOTHING,
     )
+
+
+def _switch(node: Node) -> list[str]:
+    """What a disconnect offers beside its ratings, as far as it is stated."""
+    if node.kind is not Kind.DISCONNECT:
+        return []
+    told = [] if node.item.device_kind == "none" else [node.item.device_kind]
+    for key, word in (("lockable", "lockable open"), ("visible_break", "visible break"), ("readily_accessible", "readily accessible")):
+        stated = getattr(node.item, key)
+        told += [] if stated is None else [word if stated else f"no {word}" if key == "visible_break" else f"not {word}"]
+    if node.item.meter_distance is not None:
+        told.append(f"{both(node.item.meter_distance.value, 'ft')} from the meter")
+    return told
 
 
 def _amounts(record: object, keys: tuple[tuple[str, str], ...]) -> list[str]:
