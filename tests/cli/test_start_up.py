@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-import time
 from importlib import import_module
 
 import click
@@ -47,22 +46,6 @@ def test_importing_the_package_imports_nothing_else():
     program = "import linecalc, sys; print(*[name for name in sys.modules if name.startswith('linecalc')])"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert set(done.stdout.split()) == {"linecalc", "linecalc._version"}
-
-
-def best_of(count: int, *command: str) -> float:
-    """The shortest time of several runs of a process, in seconds."""
-    times = []
-    for _ in range(count):
-        start = time.perf_counter()
-        subprocess.run([sys.executable, *command], capture_output=True, check=True)
-        times.append(time.perf_counter() - start)
-    return min(times)
-
-
-@pytest.mark.parametrize("argument", ["--help", "--version"])
-def test_help_and_version_take_at_most_six_times_a_bare_interpreter(argument):
-    bare = best_of(8, "-c", "pass")
-    assert best_of(8, "-m", "linecalc", argument) <= 6 * bare
 
 
 def test_help_lists_every_command_with_what_it_does(capsys):

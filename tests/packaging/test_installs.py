@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 import sys
-import venv
 from pathlib import Path
 
 import pytest
 
 ROOT = Path(__file__).parents[2]
 PROBE = """
-import linecalc
+import linecalc, linecalc.tables
+print(linecalc.__file__, linecalc.tables.__file__)
 from linecalc.codebook import open_book
 from linecalc.codebook.tables import names
 print(len(names()), open_book("2023").ampacity("6 AWG", "Cu", 75).value)
@@ -34,45 +35,33 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return target
 
 
-def environment(tmp_path: Path) -> Path:
-    """A new environment that borrows the libraries of this one, but not linecalc."""
-    venv.create(tmp_path / "env", with_pip=True)
-    python = tmp_path / "env" / "bin" / "python"
-    site = subprocess.run(
-        [str(python), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"], capture_output=True, text=True, check=True
-    ).stdout.strip()
-    libraries = Path(shutil.__file__).parent / "site-packages"
-    here = Path(pytest.__file__).parent.parent
-    (Path(site) / "borrowed.pth").write_text(f"{here}\n{libraries}\n")
-    return python
-
-
-def probe(python: Path, directory: Path) -> str:
-    """What an installed linecalc prints, run away from the checkout."""
+def probe(directory: Path, installed: Path | None = None) -> str:
+    """What linecalc prints, run away from the checkout; ``installed`` is looked in first."""
     shutil.copy(ROOT / "examples" / "a.toml", directory / "a.toml")
     code = PROBE.format(example=directory / "a.toml")
-    done = subprocess.run([str(python), "-P", "-c", code], capture_output=True, text=True, cwd=directory, check=False)
+    paths = {} if installed is None else {"PYTHONPATH": str(installed)}
+    done = subprocess.run(
+        [sys.executable, "-P", "-c", code], capture_output=True, text=True, cwd=directory, check=False, env={**os.environ, **paths}
+    )
     assert done.returncode == 0, done.stderr[-2000:]
     return done.stdout
 
 
-def install(python: Path, what: str) -> None:
-    done = subprocess.run(
-        [str(python), "-m", "pip", "install", "-q", "--no-deps", "--force-reinstall", what], capture_output=True, text=True, check=False
-    )
-    assert done.returncode == 0, done.stderr[-2000:]
-
-
 @pytest.mark.parametrize("kind", ["*.whl", "*.tar.gz"])
 def test_a_built_package_computes_an_example_as_the_checkout_does(kind: str, built: Path, tmp_path: Path) -> None:
-    python = environment(tmp_path)
-    install(python, str(next(built.glob(kind))))
-    where = subprocess.run(
-        [str(python), "-P", "-c", "import linecalc; print(linecalc.__file__)"], capture_output=True, text=True, cwd=tmp_path, check=True
-    ).stdout
-    assert str(tmp_path) in where
-    expected = probe(Path(sys.executable), tmp_path)
-    assert probe(python, tmp_path) == expected
+    installed = tmp_path / "installed"
+    done = subprocess.run(
+        [sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--target", str(installed), str(next(built.glob(kind)))],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr[-2000:]
+    where, *rest = probe(tmp_path, installed).splitlines()
+    from_checkout, *expected = probe(tmp_path).splitlines()
+    assert str(installed) in where
+    assert str(ROOT) in from_checkout
+    assert rest == expected
 
 
 def test_the_source_distribution_holds_examples_tests_and_tables(built: Path) -> None:
