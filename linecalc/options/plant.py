@@ -38,7 +38,7 @@ def plant_of(base: Project, project: Project, candidate: Candidate, assumptions:
         sum(_standby(options, data, assumptions) for _, data in units),
         _summed([data.leg_current for _, data in units]),
         _start([data for _, data in units]),
-        sum(count * watts for plant in plants for held in plant.inputs for _, watts in held for count in (1.0,)),
+        sum(watts for plant in plants for held in plant.inputs for _, watts in held),
         export,
     )
 

@@ -1,0 +1,225 @@
+"""What is the same for every candidate: loads, days, places, limits of the study. Made once, read by every worker."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from linecalc.errors import InputError, Problem
+from linecalc.network.records import Assumption
+from linecalc.options.candidates import candidates_of, options_of
+from linecalc.options.placement import Item, item_of
+from linecalc.options.profile import SEASONS, Profile, profile_of
+from linecalc.options.records import ArrayPlan, Candidate
+from linecalc.project.equipment import PvModule, StorageData, UnitData
+from linecalc.project.model import Project
+from linecalc.project.options_model import Options
+from linecalc.variants import with_values
+
+if TYPE_CHECKING:
+    from linecalc.options.sun import Day, Plane, Year
+
+OUTAGE_H = 24.0
+STARTING, RESERVE, RESTART, AGED = 100.0, 0.0, 10.0, 70.0
+PV_TO_AC, PV_TO_STORAGE, STORAGE_TO_AC = 97.0, 97.0, 95.0
+LOSSES = 14.0
+GAMMA = -0.4
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Limits of the outage and efficiencies, as fractions; hours for lengths of outages."""
+
+    outages_h: tuple[float, ...]
+    asked_h: float | None
+    sun: str
+    starting: float
+    reserve: float
+    restart: float
+    aged: float
+    pv_to_ac: float
+    pv_to_storage: float
+    storage_to_ac: float
+    losses_percent: float
+
+    @property
+    def horizon_h(self) -> float:
+        """The longest outage that is simulated."""
+        return max(self.outages_h)
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """Everything shared. ``folder`` is where files named by the project are looked for."""
+
+    base: Project
+    options: Options
+    candidates: tuple[Candidate, ...]
+    profile: Profile
+    seasons: tuple[str, ...]
+    days: tuple[Day, ...]
+    year: Year | None
+    settings: Settings
+    unit_item: Item | None
+    module_item: Item | None
+    place_needs: tuple[str, ...]
+    assumptions: tuple[Assumption, ...]
+
+    def suns(self) -> tuple[str, ...]:
+        """The kinds of days that are simulated."""
+        return tuple(dict.fromkeys(day.sun for day in self.days))
+
+
+def context_of(project: Project, folder: str) -> Context:
+    """Read and settle everything that the candidates share.
+
+    Raises
+    ------
+    InputError
+        Something named by the options is missing or wrong, or the extra libraries are not installed.
+    """
+    require_libraries()
+    from linecalc.options.sun import season_days
+
+    assumptions: list[Assumption] = []
+    options = options_of(project)
+    base = _with_temperatures(project, options, folder, assumptions)
+    candidates = candidates_of(base, assumptions)
+    profile = profile_of(base, folder, assumptions)
+    seasons = options.seasons or SEASONS
+    days, year = _days(base, options, folder, seasons, _planes(candidates), assumptions)
+    settings = _settings(options, tuple(dict.fromkeys(day.sun for day in days)), assumptions)
+    needs: list[str] = []
+    unit_item, module_item = _items(base, options, needs) if options.place else (None, None)
+    if not options.place:
+        assumptions.append(Assumption("options.place", "not checked", "no wall or floor given; whether it fits is not known"))
+    return Context(base, options, candidates, profile, seasons, days, year, settings, unit_item, module_item, tuple(needs), tuple(assumptions))
+
+
+def require_libraries() -> None:
+    """Refuse with the command to install where numpy or pvlib is not there.
+
+    Raises
+    ------
+    InputError
+        One of them is missing.
+    """
+    from importlib.util import find_spec
+
+    missing = [name for name in ("numpy", "pandas", "pvlib") if find_spec(name) is None]
+    if missing:
+        raise InputError([Problem(f"the study of options needs {', '.join(missing)}; install them with: pip install 'linecalc[options]'")])
+
+
+def _with_temperatures(project: Project, options: Options, folder: str, assumptions: list[Assumption]) -> Project:
+    """Site temperatures that are not given are taken from the design conditions of an EPW file."""
+    if options.weather is None or not options.weather.lower().endswith(".epw"):
+        return project
+    from linecalc.options.weather import design_temperatures
+
+    found = design_temperatures(Path(folder) / options.weather)
+    if found is None:
+        return project
+    settings = []
+    for key, value_c, name in (("low_temperature", found.low_c, found.low_name), ("high_temperature", found.high_c, found.high_name)):
+        if getattr(project.site, key) is None:
+            settings.append((f"site.{key}", {"value": f"{value_c:g} degC", "basis": "computed", "source": f"{name}, {found.source}"}))
+            assumptions.append(Assumption(f"site.{key}", f"{value_c:g} degC", f"{name}, {found.source}"))
+    return with_values(project, settings) if settings else project
+
+
+def _planes(candidates: tuple[Candidate, ...]) -> tuple[Plane, ...]:
+    arrays: dict[ArrayPlan, None] = dict.fromkeys(candidate.array for candidate in candidates)
+    return tuple(dict.fromkeys(plane for array in arrays for plane in zip(array.tilt_deg, array.azimuth_deg, strict=True)))
+
+
+def _days(
+    base: Project, options: Options, folder: str, seasons: tuple[str, ...], planes: tuple[Plane, ...], assumptions: list[Assumption]
+) -> tuple[tuple[Day, ...], Year | None]:
+    from linecalc.options import sun
+
+    dark = tuple(sun.no_sun(season) for season in seasons)
+    if not planes:
+        return dark, None
+    if options.weather is not None:
+        from linecalc.options.weather import read_weather
+
+        weather = read_weather(Path(folder) / options.weather, options.latitude, assumptions)
+        year = sun.year_of(weather, planes)
+        found = tuple(day for season in seasons for day in sun.season_days(weather, year, season))
+        return (*dark, *found), year
+    if options.latitude is None:
+        assumptions.append(Assumption("options.latitude", "no sun", "neither latitude nor weather given; only outages without sun are simulated"))
+        return dark, None
+    air = _air_c(base)
+    assumptions.append(Assumption("options.weather", "clear sky", f"no weather file; a cloudless day of each season at {options.latitude:g} deg, best case"))
+    return (*dark, *(sun.clear_day(season, options.latitude, planes, air[season]) for season in seasons)), None
+
+
+def _air_c(base: Project) -> dict[str, float]:
+    """Air temperature of a clear day by season: the site's design temperatures and the middle between them."""
+    low = base.site.low_temperature.value if base.site.low_temperature is not None else 0.0
+    high = base.site.high_temperature.value if base.site.high_temperature is not None else 35.0
+    middle = (low + high) / 2.0
+    return {"winter": low, "spring": middle, "summer": high, "fall": middle}
+
+
+def _settings(options: Options, suns: tuple[str, ...], assumptions: list[Assumption]) -> Settings:
+    def taken(key: str, given: object, otherwise: float, why: str) -> float:
+        if given is not None:
+            return given.value / 100.0  # type: ignore[attr-defined, no-any-return]
+        assumptions.append(Assumption(f"options.{key}", f"{otherwise:g} %", f"not given; {why}"))
+        return otherwise / 100.0
+
+    path = options.efficiency
+    outages = tuple(sorted(found.value / 3600.0 for found in options.outages))
+    if not outages:
+        assumptions.append(Assumption("options.outages", f"{OUTAGE_H:g} h", "not given; simulated for a day, no length is asked for"))
+    if outages and outages[-1] > 24.0 * 30:
+        raise InputError([Problem("outages of more than 30 days are not simulated", key="options.outages")])
+    return Settings(
+        outages or (OUTAGE_H,),
+        options.outages[0].value / 3600.0 if options.outages else None,
+        _ranking_sun(options, suns, assumptions),
+        taken("starting_charge", options.starting_charge, STARTING, "the storage is full when the outage begins"),
+        taken("reserve", options.reserve, RESERVE, "all usable energy may be taken"),
+        taken("restart", options.restart, RESTART, "share of usable energy at which units start again (common practice, no source)"),
+        taken("aged", options.aged, AGED, "energy left at the end of the storage's life (common practice, no source)"),
+        taken("efficiency.pv_to_ac", path.pv_to_ac, PV_TO_AC, "array to AC (common practice, no source)"),
+        taken("efficiency.pv_to_storage", path.pv_to_storage, PV_TO_STORAGE, "array to storage (common practice, no source)"),
+        taken("efficiency.storage_to_ac", path.storage_to_ac, STORAGE_TO_AC, "storage to AC (common practice, no source)"),
+        100.0 * taken("array_losses", options.array_losses, LOSSES, "default of PVWatts (NREL/TP-6A20-62641)"),
+    )
+
+
+def _ranking_sun(options: Options, suns: tuple[str, ...], assumptions: list[Assumption]) -> str:
+    if options.sun is None:
+        assumptions.append(Assumption("options.sun", "none", "not given; hours are ranked without sun"))
+        return "none"
+    if options.sun not in suns:
+        raise InputError([Problem(f'sun = "{options.sun}" needs a weather file', key="options.sun", found=options.sun)])
+    return options.sun
+
+
+def _items(base: Project, options: Options, needs: list[str]) -> tuple[Item | None, Item | None]:
+    """The boxes of the unit and of the storage module that are placed."""
+    tag = next(iter(base.unit.values())).equipment
+    data = base.equipment[tag]
+    unit = item_of("unit", data, needs, f"equipment.{tag}") if isinstance(data, UnitData) else None
+    name = options.storage_module.equipment if options.storage_module is not None else next((item.equipment for item in base.storage.values()), None)
+    if name is None:
+        return unit, None
+    stored = base.equipment.get(name)
+    if not isinstance(stored, StorageData):
+        raise InputError([Problem(f'"{name}" is not equipment of kind "storage module"', key="options.storage_module.equipment", found=name)])
+    return unit, item_of("module", stored, needs, f"equipment.{name}")
+
+
+def gamma_of(project: Project) -> float:
+    """Temperature coefficient of Pmax of the array's modules, in percent a kelvin."""
+    for string in project.string.values():
+        module = project.equipment[string.module]
+        if isinstance(module, PvModule) and module.pmax_coefficient is not None:
+            return module.pmax_coefficient.value
+    return GAMMA

@@ -1,0 +1,242 @@
+"""Outages and harvest of many candidates at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linecalc.options.array import ArrayPower, unit_array
+from linecalc.options.build import Built
+from linecalc.options.context import Context, Settings
+from linecalc.options.harvest import Lines, harvest
+from linecalc.options.outage import DAY_STEPS, STARTS, STEP_H, Cases, Floats, Outcome, simulate
+from linecalc.options.power import Kept, hours_kept, power_check
+from linecalc.options.profile import HOURS, Profile
+from linecalc.options.records import Candidate, Hours, Lost, Plant, PowerCheck, UnitPlant
+from linecalc.options.sun import NONE, Day
+
+HOUR_H = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Energy:
+    """What outages and days say of one candidate."""
+
+    power: tuple[PowerCheck, ...]
+    hours: tuple[Hours, ...]
+    lost: tuple[Lost, ...]
+    recharge_share: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One outage case of one candidate: the day, whether the storage is aged, what is served."""
+
+    index: int
+    season: str
+    day: Day
+    aged: bool
+    carried: bool
+    load_w: Floats
+    all_w: Floats
+
+
+class Arrays:
+    """Array powers by unit and day, each computed once."""
+
+    def __init__(self, losses_percent: float) -> None:
+        self._losses = losses_percent
+        self._found: dict[tuple[object, ...], ArrayPower] = {}
+
+    def of(self, unit: UnitPlant, candidate: Candidate, gamma: float, day: Day) -> ArrayPower:
+        """The power of one unit's strings on a day, by quarters."""
+        planes = candidate.array
+        key = (unit.inputs, unit.input_current_a, unit.string_current_a, unit.input_power_w, planes.tilt_deg, planes.azimuth_deg, gamma, day.season, day.sun)
+        if key not in self._found:
+            self._found[key] = unit_array(unit, candidate, day.plane_w_m2, day.cell_c, gamma, self._losses, DAY_STEPS)
+        return self._found[key]
+
+    def of_plant(self, built: Built, day: Day) -> Floats:
+        """The power of a whole candidate behind its inputs."""
+        assert built.plant is not None
+        return sum((self.of(unit, built.candidate, built.gamma_percent, day).after_w for unit in built.plant.units), np.zeros(DAY_STEPS))
+
+
+def energies(context: Context, builts: list[Built], settings: Settings, profile: Profile) -> list[Energy]:
+    """Outages and harvest of candidates that can be built, in their order."""
+    arrays = Arrays(settings.losses_percent)
+    kept = [{season: hours_kept(profile, _plant(built), season) for season in context.seasons} for built in builts]
+    hours = outage_hours(context, builts, settings, profile, kept, arrays)
+    lost, recharge = day_harvest(context, builts, settings, profile, arrays)
+    if context.year is not None:
+        for index, found in enumerate(year_harvest(context, builts, settings, profile)):
+            lost[index].append(found)
+    return [
+        Energy(tuple(power_check(season, found) for season, found in kept[index].items()), tuple(hours[index]), tuple(lost[index]), tuple(recharge[index]))
+        for index in range(len(builts))
+    ]
+
+
+def outage_hours(
+    context: Context, builts: list[Built], settings: Settings, profile: Profile, kept: list[dict[str, tuple[Kept, ...]]], arrays: Arrays
+) -> list[list[Hours]]:
+    """Hours carried by candidate, season, sun and age."""
+    rows = _rows(context, profile, kept, len(builts))
+    found: list[list[Hours]] = [[] for _ in builts]
+    if not rows:
+        return found
+    steps = round(settings.horizon_h / STEP_H)
+    outcome = simulate(_cases(context, builts, settings, rows, arrays), steps)
+    for place, row in enumerate(rows):
+        found[row.index].append(_hours(row, outcome, place, steps))
+    return found
+
+
+def trace_of(context: Context, built: Built, settings: Settings, profile: Profile) -> tuple[tuple[_Row, Floats], ...]:
+    """Stored energy by step and start of one candidate, by outage case, for charts."""
+    kept = [{season: hours_kept(profile, _plant(built), season) for season in context.seasons}]
+    rows = _rows(context, profile, kept, 1)
+    outcome = simulate(_cases(context, [built], settings, rows, Arrays(settings.losses_percent)), round(settings.horizon_h / STEP_H), len(rows))
+    return tuple((row, outcome.trace_kwh[:, place, :]) for place, row in enumerate(rows))
+
+
+def _plant(built: Built) -> Plant:
+    assert built.plant is not None
+    return built.plant
+
+
+def _rows(context: Context, profile: Profile, kept: list[dict[str, tuple[Kept, ...]]], count: int) -> list[_Row]:
+    everything = {season: np.repeat([profile.mean_w(season, hour) for hour in range(HOURS)], 4) for season in context.seasons}
+    rows = []
+    for index in range(count):
+        for season, hours in kept[index].items():
+            served = np.repeat([sum(found.power_w * found.duty for found in hour.kept) for hour in hours], 4)
+            carried = not any(hour.why for hour in hours)
+            rows += [_Row(index, season, day, aged, carried, served, everything[season]) for day in context.days if day.season == season for aged in (False, True)]
+    return rows
+
+
+def _cases(context: Context, builts: list[Built], settings: Settings, rows: list[_Row], arrays: Arrays) -> Cases:
+    plants = [_plant(builts[row.index]) for row in rows]
+    usable = np.array([plant.usable_kwh * (settings.aged if row.aged else 1.0) for plant, row in zip(plants, rows, strict=True)])
+    charge, discharge = zip(*(_derated(context, plant, row.day) for plant, row in zip(plants, rows, strict=True)), strict=True)
+    floor = usable * settings.reserve
+    return Cases(
+        np.stack([row.load_w for row in rows]),
+        np.stack([arrays.of_plant(builts[row.index], row.day) for row in rows]),
+        np.stack(charge),
+        np.stack(discharge),
+        np.array([plant.ac_island_w for plant in plants]),
+        np.array([plant.standby_w for plant in plants]),
+        usable,
+        usable * settings.starting,
+        floor,
+        np.minimum(floor + usable * settings.restart, usable),
+        settings.pv_to_ac,
+        settings.pv_to_storage,
+        settings.storage_to_ac,
+    )
+
+
+def _derated(context: Context, plant: Plant, day: Day) -> tuple[Floats, Floats]:
+    """Charge and discharge limits over a day, less what cold or heat takes."""
+    charge, discharge = np.full(DAY_STEPS, plant.charge_w), np.full(DAY_STEPS, plant.discharge_w)
+    for found in context.options.derate:
+        hit = np.zeros(DAY_STEPS, dtype=bool)
+        if found.below is not None:
+            hit |= day.air_c < found.below.value
+        if found.above is not None:
+            hit |= day.air_c > found.above.value
+        if found.charge is not None:
+            charge = np.where(hit, np.minimum(charge, plant.charge_w * found.charge.value / 100.0), charge)
+        if found.discharge is not None:
+            discharge = np.where(hit, np.minimum(discharge, plant.discharge_w * found.discharge.value / 100.0), discharge)
+    return charge, discharge
+
+
+def _hours(row: _Row, outcome: Outcome, place: int, steps: int) -> Hours:
+    """Hours of one case over all starts; 0 where the units do not carry the peak."""
+    hours = outcome.hours[place] if row.carried else np.zeros(STARTS)
+    asked = _asked_kwh(row.all_w, steps)
+    served = outcome.served_kwh[place] if row.carried else np.zeros(STARTS)
+    share = float((served.sum() / asked.sum()) if asked.sum() > 0.0 else 1.0)
+    by_start = tuple(float(found) for found in hours)
+    return Hours(row.season, row.day.sun, row.aged, min(by_start), float(np.median(hours)), by_start, share, outcome.residual_kwh)
+
+
+def _asked_kwh(load_w: Floats, steps: int) -> Floats:
+    """Energy asked by start over the whole outage, shed loads included."""
+    whole, rest = divmod(steps, DAY_STEPS)
+    twice = np.concatenate(([0.0], np.cumsum(np.concatenate((load_w, load_w)))))
+    starts = np.arange(STARTS) * 4
+    return (whole * load_w.sum() + twice[starts + rest] - twice[starts]) * STEP_H / 1000.0
+
+
+def day_harvest(
+    context: Context, builts: list[Built], settings: Settings, profile: Profile, arrays: Arrays
+) -> tuple[list[list[Lost]], list[list[tuple[str, float]]]]:
+    """Lost energy and recharge by day: a day after a day like it, and the refill of a storage that is at its reserve at midnight."""
+    lost: list[list[Lost]] = [[] for _ in builts]
+    recharge: list[list[tuple[str, float]]] = [[] for _ in builts]
+    for day in context.days:
+        if day.sun == NONE:
+            continue
+        load = np.repeat([profile.mean_w(day.season, hour) for hour in range(HOURS)], 4)
+        powers = [[arrays.of(unit, built.candidate, built.gamma_percent, day) for unit in _plant(built).units] for built in builts]
+        owners, lines = _lines(builts, powers, load, settings)
+        first = harvest(lines, STEP_H)
+        second = harvest(_begun(lines, first.end_kwh), STEP_H)
+        for index, built in enumerate(builts):
+            mine = owners == index
+            label = f"{day.season}, {day.label}"
+            lost[index].append(Lost(label, *(float(part[mine].sum()) for part in (second.array_kwh, second.used_kwh, second.input_kwh, second.rating_kwh, second.full_kwh))))
+            room = _plant(built).usable_kwh * (1.0 - settings.reserve)
+            recharge[index].append((label, min(float(first.put_kwh[mine].sum()) / room, 1.0) if room > 0.0 else 1.0))
+    return lost, recharge
+
+
+def year_harvest(context: Context, builts: list[Built], settings: Settings, profile: Profile) -> list[Lost]:
+    """Lost energy over the hours of the weather file."""
+    assert context.year is not None
+    hours = context.year.air_c.size
+    winter = context.seasons[0]
+    load = np.array([profile.mean_w(winter, hour % HOURS) for hour in range(hours)])
+    if len(context.seasons) == 4:
+        quarter = hours // 4
+        seasons = ("winter", "spring", "summer", "fall")
+        load = np.array([profile.mean_w(seasons[min((hour + 31 * 24) // max(quarter, 1), 4) % 4], hour % HOURS) for hour in range(hours)])
+    powers = [
+        [unit_array(unit, built.candidate, context.year.plane_w_m2, context.year.cell_c, built.gamma_percent, settings.losses_percent, hours) for unit in _plant(built).units]
+        for built in builts
+    ]
+    owners, lines = _lines(builts, powers, load, settings)
+    found = harvest(lines, HOUR_H)
+    parts = (found.array_kwh, found.used_kwh, found.input_kwh, found.rating_kwh, found.full_kwh)
+    return [Lost("year", *(float(part[owners == index].sum()) for part in parts)) for index in range(len(builts))]
+
+
+def _lines(builts: list[Built], powers: list[list[ArrayPower]], load_w: Floats, settings: Settings) -> tuple[Floats, Lines]:
+    """A line a unit; the load is shared by rating, an export limit of the service likewise."""
+    owners, before, after, loads, export, charge, usable = [], [], [], [], [], [], []
+    for index, built in enumerate(builts):
+        plant = _plant(built)
+        rating = sum(unit.ac_export_w for unit in plant.units)
+        for unit, power in zip(plant.units, powers[index], strict=True):
+            owners.append(index)
+            before.append(power.before_w)
+            after.append(power.after_w)
+            loads.append(load_w * (unit.ac_export_w / rating))
+            export.append(unit.ac_export_w * plant.ac_export_w / rating)
+            charge.append(unit.charge_w)
+            usable.append(unit.usable_kwh * (1.0 - settings.reserve))
+    return np.array(owners), Lines(
+        np.stack(before), np.stack(after), np.stack(loads), np.array(export), np.array(charge), np.array(usable), np.zeros(len(owners)),
+        settings.pv_to_ac, settings.pv_to_storage, settings.storage_to_ac,
+    )
+
+
+def _begun(lines: Lines, begin_kwh: Floats) -> Lines:
+    return Lines(
+        lines.before_w, lines.after_w, lines.load_w, lines.export_w, lines.charge_w, lines.usable_kwh, begin_kwh, lines.pv_to_ac, lines.pv_to_storage, lines.storage_to_ac
+    )

@@ -1,0 +1,147 @@
+"""Weather files: EPW (open format) through pvlib, or a measured CSV; and site temperatures from EPW."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pandas as pd
+import pvlib
+
+from linecalc.errors import InputError, Problem
+from linecalc.network.records import Assumption
+from linecalc.options.outage import Floats
+from linecalc.project import toml_text
+
+_HOURS = (24 * 28, 24 * 366)
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """Hourly weather: middle of each hour, irradiance in watts a square metre, air in degC, wind in metres a second.
+
+    ``dni`` and ``dhi`` are None where only the horizontal sun was measured.
+    """
+
+    file: str
+    latitude_deg: float
+    longitude_deg: float
+    middle: pd.DatetimeIndex
+    ghi: Floats
+    dni: Floats | None
+    dhi: Floats | None
+    air_c: Floats
+    wind_m_s: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class DesignTemperatures:
+    """Design temperatures of an EPW file in degC, with the words that name them."""
+
+    low_c: float
+    low_name: str
+    high_c: float
+    high_name: str
+    source: str
+
+
+def read_weather(path: Path, latitude_deg: float | None, assumptions: list[Assumption]) -> Weather:
+    """The weather of an EPW file, or of a CSV with the columns time, ghi and temp_air (perhaps dni, dhi, wind_speed).
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or lacks what is needed.
+    """
+    toml_or_text = path.suffix.lower()
+    if toml_or_text == ".epw":
+        return _epw(path)
+    if toml_or_text == ".csv":
+        return _csv(path, latitude_deg, assumptions)
+    raise InputError([Problem("a weather file ends in .epw or .csv", file=str(path), key="options.weather")])
+
+
+def design_temperatures(path: Path) -> DesignTemperatures | None:
+    """The design conditions that stand in the header of an EPW file; None where it has none.
+
+    The extreme annual mean minimum is the fifth value after ``Extremes``, the
+    2 % cooling dry bulb stands after ``Cooling``.
+
+    References
+    ----------
+    EnergyPlus Auxiliary Programs, "EnergyPlus Weather File (EPW) Data Dictionary",
+    DESIGN CONDITIONS; order of values by the ASHRAE Handbook as in those headers.
+    """
+    fields = _header(path).get("DESIGN CONDITIONS", [])
+    try:
+        heating, cooling, extremes = (fields.index(name) for name in ("Heating", "Cooling", "Extremes"))
+        low, high = float(fields[extremes + 5]), float(fields[cooling + 7])
+        float(fields[heating + 2])
+    except (ValueError, IndexError):
+        return None
+    place = ", ".join(part for part in _header(path).get("LOCATION", [])[:3] if part)
+    source = f"design conditions in the header of {path.name} ({place})"
+    return DesignTemperatures(low, "extreme annual mean minimum dry bulb", high, "2 % cooling design dry bulb", source)
+
+
+def _header(path: Path) -> dict[str, list[str]]:
+    text = _text(path)
+    return {row[0].upper(): [cell.strip() for cell in row[1:]] for row in csv.reader(text.splitlines()[:8]) if row}
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text("utf-8", errors="replace")
+    except OSError as error:
+        raise InputError([Problem(f"cannot be read: {error.strerror or error}", file=str(path), key="options.weather")]) from None
+
+
+def _epw(path: Path) -> Weather:
+    _text(path)
+    try:
+        data, about = pvlib.iotools.read_epw(str(path))
+    except (ValueError, KeyError, IndexError, TypeError) as error:
+        raise InputError([Problem(f"is not a readable EPW file ({type(error).__name__})", file=str(path), key="options.weather")]) from None
+    middle = _one_year(data.index) + pd.Timedelta(minutes=30)
+    columns = [np.asarray(data[name], dtype=float) for name in ("ghi", "dni", "dhi", "temp_air", "wind_speed")]
+    return _checked(Weather(str(path), float(about["latitude"]), float(about["longitude"]), middle, *columns))
+
+
+def _one_year(index: Any) -> pd.DatetimeIndex:
+    """The hours of the file in its own time zone; months of a typical year come from several years."""
+    return pd.DatetimeIndex([stamp.replace(year=2023) if (stamp.month, stamp.day) != (2, 29) else stamp for stamp in index])
+
+
+def _csv(path: Path, latitude_deg: float | None, assumptions: list[Assumption]) -> Weather:
+    if latitude_deg is None:
+        raise InputError([Problem("a measured CSV needs options.latitude", file=str(path), key="options.latitude")])
+    toml_text.load(path) if path.stat().st_size <= toml_text.LARGEST_BYTES else None
+    try:
+        data = pd.read_csv(path)
+        start = pd.DatetimeIndex(pd.to_datetime(data["time"]))
+        columns = {name: np.asarray(data[name], dtype=float) for name in ("ghi", "temp_air", "dni", "dhi", "wind_speed") if name in data}
+        ghi, air = columns["ghi"], columns["temp_air"]
+    except (ValueError, KeyError, TypeError, pd.errors.ParserError) as error:
+        raise InputError([Problem(f"needs the columns time, ghi and temp_air by the hour ({error})", file=str(path), key="options.weather")]) from None
+    assumptions.append(Assumption("options.weather", "solar time", "times of the measured file are taken as solar time"))
+    middle = (start.tz_localize(None) if start.tz is not None else start).tz_localize("UTC") + pd.Timedelta(minutes=30)
+    wind = columns.get("wind_speed", np.ones(ghi.size))
+    both = "dni" in columns and "dhi" in columns
+    return _checked(Weather(str(path), latitude_deg, 0.0, middle, ghi, columns["dni"] if both else None, columns["dhi"] if both else None, air, wind))
+
+
+def _checked(found: Weather) -> Weather:
+    hours = len(found.middle)
+    wrong = ""
+    if hours % 24 or not _HOURS[0] <= hours <= _HOURS[1]:
+        wrong = f"holds {hours} hours; whole days of 24 hours are needed, 28 days to a year"
+    elif not all(np.isfinite(column).all() for column in (found.ghi, found.air_c, found.wind_m_s)):
+        wrong = "has hours without sun or temperature; fill the gaps first"
+    elif found.ghi.min() < 0.0 or found.ghi.max() > 1500.0 or abs(found.air_c).max() > 70.0:
+        wrong = "has values outside 0 to 1500 W/m2 or -70 to 70 degC"
+    if wrong:
+        raise InputError([Problem(wrong, file=found.file, key="options.weather")])
+    return found
