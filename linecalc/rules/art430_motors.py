@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.calc.compare import at_most
-from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.check import Check, Level, remark
 from linecalc.network.loads import motor_full_load, term_of
+from linecalc.rules.demand_checks import demand_checks
 from linecalc.rules.motor_checks import device_checks, guarded_circuits, motor_circuits
 from linecalc.sizing.motor import COMPRESSOR
 from linecalc.sizing.records import Sized
@@ -55,21 +56,4 @@ def several_motors(sized: Sized) -> Iterator[Check]:
     ----------
     ``motor_conductor_several``: 430.24.
     """
-    for circuit in sized.circuits:
-        for demand in circuit.demands:
-            if demand.key != "motors":
-                continue
-            if circuit.needs or circuit.protect_a is None:
-                yield not_checked(sized.book, demand.cite, circuit.tag, "the feeder's ampacity is not known", circuit.needs)
-                continue
-            yield limit_check(
-                sized.book,
-                demand.cite,
-                circuit.tag,
-                circuit.protect_a,
-                demand.amps,
-                "A",
-                f"{demand.why}: the conductors carry it",
-                f"{demand.why}: the conductors do not carry it",
-                Sense.AT_LEAST,
-            )
+    yield from demand_checks(sized, "motors", "the feeder's ampacity is not known")

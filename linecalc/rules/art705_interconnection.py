@@ -14,6 +14,7 @@ from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind
 from linecalc.calc.interconnection import source_powers_together, sources_together
+from linecalc.rules.demand_checks import demand_checks
 from linecalc.sizing.ahead import is_supply_side_source
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Sized
 from linecalc.term import label, value_of
@@ -94,24 +95,7 @@ def feeder_segments(sized: Sized) -> Iterator[Check]:
     ----------
     ``feeder_connection``: 705.12(A)(2), 705.12(B)(1) in 2020, 705.12(B)(2)(1) in 2017.
     """
-    for circuit in sized.circuits:
-        for demand in circuit.demands:
-            if demand.key != "segment":
-                continue
-            if circuit.needs or circuit.protect_a is None:
-                yield not_checked(sized.book, demand.cite, circuit.tag, "the segment's ampacity is not known", circuit.needs)
-                continue
-            yield limit_check(
-                sized.book,
-                demand.cite,
-                circuit.tag,
-                circuit.protect_a,
-                demand.amps,
-                "A",
-                f"{demand.why}: the conductors carry both",
-                f"{demand.why}: the conductors do not carry both",
-                Sense.AT_LEAST,
-            )
+    yield from demand_checks(sized, "segment", "the segment's ampacity is not known")
 
 
 def supply_side(sized: Sized) -> Iterator[Check]:
