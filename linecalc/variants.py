@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from linecalc.errors import InputError, Problem
+from linecalc.project.equipment import EQUIPMENT_KINDS
 from linecalc.project.model import Project
 from linecalc.project.problems import keys_of, model_at
 from linecalc.project.sources import Sources
@@ -75,7 +76,7 @@ def _located(parts: list[str | int], raw: dict[str, Any], path: str, whole_table
     here: Any = raw
     while parts:
         part, width = _next(parts, here)
-        model = model_at(tuple(found))
+        model = model_at(tuple(found)) or _equipment_model(found, here)
         if isinstance(here, list | tuple):
             _check_index(part, here, path)
         elif not _known(part, here, model) and not (whole_table and len(found) == 1 and len(parts) == 1):
@@ -84,6 +85,12 @@ def _located(parts: list[str | int], raw: dict[str, Any], path: str, whole_table
         here = here[part] if isinstance(part, int) else _present(here).get(part)
         parts = parts[width:]
     return tuple(found)
+
+
+def _equipment_model(found: list[str | int], here: Any) -> type[BaseModel] | None:
+    """The record of an equipment entry, by its kind."""
+    kind = _present(here).get("kind") if len(found) == 2 and found[0] == "equipment" else None
+    return EQUIPMENT_KINDS.get(kind) if isinstance(kind, str) else None
 
 
 def _known(part: str | int, here: Any, model: type[BaseModel] | None) -> bool:

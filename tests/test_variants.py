@@ -162,3 +162,11 @@ def test_a_setting_reads_its_value_as_the_file_would(text, value):
 def test_a_setting_without_an_equals_sign_is_refused():
     with pytest.raises(InputError):
         read_setting("circuit.C4.breaker")
+
+
+def test_a_key_that_an_equipment_entry_leaves_out_may_be_set():
+    text = HOUSE + '[equipment.inv]\nkind = "inverter"\nac_power = "5 kW"\nac_current = "21 A"\n'
+    changed = with_value(read_text(text), "equipment.inv.mass", "30 kg")
+    assert changed.equipment["inv"].mass.value == 30.0
+    with pytest.raises(InputError, match="nothing is named"):
+        with_value(read_text(text), "equipment.inv.energy", "10 kWh")

@@ -332,6 +332,7 @@ class Circuit(Placed):
     power_factor: Annotated[float, Field(gt=0, le=1)] | None = None
     diameter: SmallLength | None = None
     voltage_rating: Voltage | None = None
+    breaker_dc_voltage: Voltage | None = None
 
 
 class Section(Record):

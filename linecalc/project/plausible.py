@@ -29,8 +29,8 @@ _POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
         + ("bus", "main", "main_before", "rating", "breaker", "device", "fuse", "rla", "lra", "mca", "mocp", "setting", "management_setting")
         + ("fault_current", "interrupting", "harness_current", "leg_current", "neutral_rating"),
     ),
-    (units.POWER, ("power", "ac_power", "ac_power_island", "transformer")),
-    (units.APPARENT_POWER, ("power", "transformer")),
+    (units.POWER, ("power", "ac_power", "ac_power_island", "transformer", "runtime_load")),
+    (units.APPARENT_POWER, ("power", "transformer", "runtime_load")),
     (units.ENERGY, ("energy", "usable_energy")),
     (units.PERCENT, ("efficiency", "drop_target", "rise_target")),
     (units.LENGTH, ("length", "harness_length")),
