@@ -262,7 +262,7 @@ def _carries(network: Network, circuit: Circuit, string: str) -> bool:
 
 
 def _faults(study: Study) -> Iterator[Axis]:
-    stated = study.project.service.fault_current
+    stated = None if study.project.service is None else study.project.service.fault_current
     if not isinstance(stated, Quantity):
         return
     path = "service.fault_current"

@@ -8,6 +8,7 @@ from linecalc.advice.records import Candidate, Setting
 from linecalc.advice.ways_conductors import sized_circuit
 from linecalc.check import Check
 from linecalc.codebook.sizes import SIZES, size_index
+from linecalc.project.fields import ConductorText
 from linecalc.project.wording import dotted
 from linecalc.study import Study
 
@@ -80,11 +81,18 @@ def separate_grounding_bus(study: Study, check: Check) -> Iterator[Candidate]:
 
 def larger_electrode_conductor(study: Study, check: Check) -> Iterator[Candidate]:
     """The next larger sizes of a given electrode conductor."""
+    yield from _larger(study, check.subject, "electrode_conductor", "electrode conductor")
+
+
+def larger_bonding_jumper(study: Study, check: Check) -> Iterator[Candidate]:
+    """The next larger sizes of a given main or system bonding jumper."""
+    yield from _larger(study, check.subject, "bonding_jumper", "bonding jumper")
+
+
+def _larger(study: Study, tag: str, key: str, words: str) -> Iterator[Candidate]:
     for table in (*BONDABLE, "unit"):
-        item = getattr(study.project, table).get(check.subject)
-        now = getattr(item, "electrode_conductor", None)
-        if now is not None:
+        now = getattr(getattr(study.project, table).get(tag), key, None)
+        if isinstance(now, ConductorText):
             for size in SIZES[size_index(now.size) + 1 :][:STEPS]:
                 written = f"{size} {now.material or 'Cu'}"
-                text = f"electrode conductor {written} at {check.subject} (now {now.size})"
-                yield Candidate((Setting(dotted((table, check.subject, "electrode_conductor")), written),), text)
+                yield Candidate((Setting(dotted((table, tag, key)), written),), f"{words} {written} at {tag} (now {now.size})")

@@ -86,6 +86,19 @@ def test_a_larger_conductor_takes_a_given_raceway_along():
     assert any("6 AWG Cu THWN-2" in text and "EMT 3/4 in for R3" in text for text in texts)
 
 
+# 70 A of load and 1.25 x 20 A of charging: 95 A.
+def test_a_larger_breaker_takes_conductor_grounding_conductor_and_raceway_along():
+    changes = {"load.BACKUP.current": "70 A", "load.BACKUP.unbalance": "20 A", "section.R3.size": "1 in", "circuit.C2.egc": "10 AWG Cu", "isolation.ID.rating": "200 A"}
+    texts = fix_of(changes, "feeder_continuous_ocpd", "C2")
+    assert texts and "raise the breaker of C2 in MP to 100 A" in texts[0]
+    assert "for C2" in texts[0] and "as grounding conductor of C2" in texts[0]
+
+
+def test_a_neutral_that_is_full_size_and_too_small_grows_with_its_conductor():
+    texts = fix_of({"circuit.C1.conductor": "14 AWG Cu THWN-2"}, "neutral_of_source", "C1")
+    assert texts == ["raise C1 to 8 AWG Cu THWN-2 (now 14 AWG)"]
+
+
 def test_a_supply_side_bond_is_made_in_the_disconnect():
     assert fix_of({"disconnect.D.neutral_bond": False}, "supply_side_grounding", "D", SUPPLY_SIDE) == ["bond the neutral in D"]
 
