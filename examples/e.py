@@ -15,6 +15,8 @@ import linecalc
 
 COPPER = {"insulation": "THWN-2", "material": "Cu"}
 SWITCHES = {"ac_disconnect": "C1", "ac_disconnect_in_sight": True, "pv_disconnect": "integral", "storage_disconnect": "integral"}
+SPACE = {"working_width": "36 in", "working_depth": "40 in", "working_height": "84 in"}
+GARAGE = {"space": "attached garage", "vehicle_protection": "raised", "wall_capacity": "250 kg", "clearance": "12 in"}
 FREE_AIR_FT = {1: "30 ft", 2: "45 ft"}
 
 
@@ -35,6 +37,8 @@ def house() -> linecalc.Project:
         low_temperature=quantity("-14 degC", "extreme annual mean minimum, airport station (invented)"),
         high_temperature=quantity("36 degC", "2 % design dry bulb, June to August (invented)"),
         mounting="close to roof",
+        irc_edition="2021",
+        fire_code_edition="NFPA 855 2023",
     )
     house.service(
         voltage="240 V",
@@ -48,7 +52,7 @@ def house() -> linecalc.Project:
         fault_current_at="meter",
         x_over_r=1.5,
     )
-    house.backup(method="full load")
+    house.backup(method="full load", runtime_load="1.5 kW")
     papers(house)
     house.rapid_shutdown(
         initiator="rapid shutdown switch RSS",
@@ -181,12 +185,17 @@ def equipment(house: linecalc.ProjectBuilder) -> None:
         storage_voltage_min="350 V",
         storage_voltage_max="450 V",
         storage_current="30 A",
+        listed_as="cabinet",
+        mass="140 kg",
+        width="30 in",
+        height="44 in",
+        clearance="12 in",
     )
 
 
 def panels(house: linecalc.ProjectBuilder) -> None:
     """Panels, isolation device and unit."""
-    inside = {"location": "garage, interior", "terminals": "75 degC"}
+    inside = {"location": "garage, interior", "terminals": "75 degC", **SPACE}
     house.panel(
         "MP",
         description="main panel",
@@ -221,7 +230,7 @@ def panels(house: linecalc.ProjectBuilder) -> None:
         interrupting="22 kA",
         **inside,
     )
-    house.unit("U1", equipment="unit-76", location="garage wall", mounting="wall", **SWITCHES)
+    house.unit("U1", equipment="unit-76", location="garage wall", mounting="wall", **GARAGE, **SPACE, **SWITCHES)
 
 
 def string(house: linecalc.ProjectBuilder, number: int) -> None:
