@@ -26,6 +26,7 @@ from linecalc.sizing.storage_places import (
     item_of,
     limit_of,
     location_rules_apply,
+    section_of,
     standing_in,
     stored_of,
 )
@@ -34,6 +35,7 @@ from linecalc.units import Quantity
 
 SYSTEM = "system"
 ASSEMBLY = "assembly"
+_PROTECTED = {"barrier": "behind a barrier", "raised": "raised above the reach of vehicles", "out of path": "out of the path of vehicles"}
 
 
 def adopted_code(sized: Sized) -> Iterator[Check]:
@@ -135,7 +137,7 @@ def _one_place(sized: Sized, building: str | None, space: str, those: tuple[Stor
     where = f"{space}, {building}" if building else space
     if space in HABITABLE:
         check = remark(sized.book, "ess_place.room", subject, Level.WARN, f"{names} in a {space}: {code} does not allow storage there unless it is listed for such rooms")
-        yield check
+        yield replace(check, citation=section_of(sized.book, code, "rooms"))
         return
     limit = limit_of(sized.book, code, item_of(space))
     if limit is None:
@@ -242,20 +244,20 @@ def vehicles(sized: Sized) -> Iterator[Check]:
     ----------
     ``ess_place``: the codes leave the means to the AHJ.
     """
-    if not location_rules_apply(sized.network):
-        return
-    for stored in stored_of(sized.network):
-        if stored.space not in GARAGES:
-            continue
-        tag, stated = stored.node.tag, stored.node.item.vehicle_protection or stored.unit.item.vehicle_protection
-        if stated is None:
-            needs = (f"{stored.table}.{tag}.vehicle_protection",)
-            yield not_checked(sized.book, "ess_place.vehicles", tag, "how it is protected from vehicles is not given", needs)
-        elif stated == "none":
-            yield remark(sized.book, "ess_place.vehicles", tag, Level.WARN, f"{tag} in the {stored.space} is not protected from vehicles: ask the AHJ")
-        else:
-            words = {"barrier": "behind a barrier", "raised": "raised above the reach of vehicles", "out of path": "out of the path of vehicles"}[stated]
-            yield remark(sized.book, "ess_place.vehicles", tag, Level.PASS, f"{tag} in the {stored.space} stands {words}")
+    codes = adopted(sized.network)
+    for stored in stored_of(sized.network) if codes else ():
+        if stored.space in GARAGES:
+            yield replace(_vehicle(sized, stored), citation="; ".join(section_of(sized.book, code, "vehicles") for code in codes))
+
+
+def _vehicle(sized: Sized, stored: Stored) -> Check:
+    tag, stated = stored.node.tag, stored.node.item.vehicle_protection or stored.unit.item.vehicle_protection
+    if stated is None:
+        needs = (f"{stored.table}.{tag}.vehicle_protection",)
+        return not_checked(sized.book, "ess_place.vehicles", tag, "how it is protected from vehicles is not given", needs)
+    if stated == "none":
+        return remark(sized.book, "ess_place.vehicles", tag, Level.WARN, f"{tag} in the {stored.space} is not protected from vehicles: ask the AHJ")
+    return remark(sized.book, "ess_place.vehicles", tag, Level.PASS, f"{tag} in the {stored.space} stands {_PROTECTED[stated]}")
 
 
 def mass_on_walls(sized: Sized) -> Iterator[Check]:

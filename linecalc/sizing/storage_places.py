@@ -83,11 +83,18 @@ def limit_of(book: Book, code: str, item: str) -> Limit | None:
     keys = list(zip(table.texts("code"), table.texts("item"), strict=True))
     if (code, item) not in keys:
         return None
-    at = keys.index((code, item))
-    unit = table.texts("unit")[at]
+    unit = table.texts("unit")[keys.index((code, item))]
     term = book.cell(TABLE, (code, item), "limit", "E_max" if unit == "kWh" else "d_min", unit, f"{code}, {item}")
-    memory = f" ({MEMORY})" if table.texts("evidence")[at] == "M" else ""
-    return Limit(term, f"{code}, {table.texts('section')[at]}{memory}")
+    return Limit(term, section_of(book, code, item))
+
+
+def section_of(book: Book, code: str, item: str) -> str:
+    """The section of a code as printed; the code alone where the table has no row."""
+    table = book.table(TABLE)
+    for row in zip(table.texts("code"), table.texts("item"), table.texts("section"), table.texts("evidence"), strict=True):
+        if row[:2] == (code, item):
+            return f"{code}, {row[2]}" + (f" ({MEMORY})" if row[3] == "M" else "")
+    return code
 
 
 def item_of(space: str) -> str:
