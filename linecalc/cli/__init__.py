@@ -20,6 +20,7 @@ COMMANDS = {
     "sheet": "Write the calculation sheet of a project.",
     "diagram": "Write the single-line diagram of a project.",
     "load": "Compute the dwelling load alone, line by line.",
+    "options": "Study how many units and storage modules, and how large an array.",
     "conductor": "Select or check the conductor of one circuit.",
     "explain": "Say what a rule asks, or show every step behind one tag.",
     "compare": "Show what changes between two designs or adopted codes.",

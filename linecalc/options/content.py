@@ -1,0 +1,182 @@
+"""What the study of options says, once: tables and sentences that every format renders."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linecalc.caution import CAUTION
+from linecalc.network.records import Assumption
+from linecalc.options.answer import Answer, answer, clipped_percent, dc_ac
+from linecalc.options.later import Growth, growth
+from linecalc.options.records import Result, Verdict
+from linecalc.options.run import Answered, sun_words
+from linecalc.options.sensitivity import Turn, turns, undecided
+
+COLUMNS = (
+    "candidate", "units", "storage_modules", "pv_modules", "verdict", "hours_least", "hours_median", "hours_new_least", "served_percent", "backup_kw", "peak_kw",
+    "usable_kwh", "nominal_kwh", "dc_kw", "dc_ac_ratio", "array_usable_room_kw", "array_usable_full_kw", "clipped_percent", "space_in", "cost_low", "cost_high", "first_reason",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """Everything that is shown."""
+
+    title: str
+    edition: str
+    answered: Answered
+    answer: Answer
+    turns: tuple[Turn, ...]
+    growth: tuple[Growth, ...]
+    assumptions: tuple[Assumption, ...]
+    caution: str
+
+    @property
+    def undecided(self) -> tuple[Turn, ...]:
+        """The stated ranges that change the winner."""
+        return undecided(self.turns)
+
+    @property
+    def ordered(self) -> tuple[Result, ...]:
+        """Passing first, then not settled, then failing, each in the order of the candidates."""
+        return (*self.answer.passing, *self.answer.unsettled, *self.answer.failing)
+
+
+def content_of(answered: Answered, later_modules: int = 0) -> Content:
+    """Sort the results out, move the assumptions, and look at later growth of the winner (or of every unit count without one)."""
+    context = answered.context
+    found = answer(context, answered.results, context.settings)
+    assumptions = list(context.assumptions)
+    for result in answered.results:
+        assumptions += [item for item in result.assumptions if item not in assumptions]
+    grown: tuple[Growth, ...] = ()
+    if later_modules:
+        chosen = [found.winner] if found.winner is not None else list(found.unsettled[:1])
+        grown = tuple(growth(context, result.candidate, later_modules) for result in chosen)
+    project = context.base.project
+    return Content(project.title, project.code, answered, found, turns(answered, found.winner), grown, tuple(assumptions), CAUTION)
+
+
+def row_of(content: Content, result: Result) -> dict[str, str | float | int | None]:
+    """One line of the table by column; None where a figure is not known."""
+    settings = content.answered.context.settings
+    plant, candidate = result.plant, result.candidate
+    hours = result.carried(settings.sun, True)
+    new = result.carried(settings.sun, False)
+    why = result.reasons or result.unsettled
+    row: dict[str, str | float | int | None] = dict.fromkeys(COLUMNS)
+    row |= {
+        "candidate": candidate.name, "units": candidate.units, "storage_modules": candidate.storage_modules, "pv_modules": candidate.array.count,
+        "verdict": result.verdict.value, "cost_low": result.bill.low, "cost_high": result.bill.high, "first_reason": why[0].text if why else "",
+    }
+    if result.layout is not None:
+        row["space_in"] = result.layout.taken_in
+    if hours and new:
+        row |= {
+            "hours_least": min(found.least_h for found in hours), "hours_median": min(found.median_h for found in hours),
+            "hours_new_least": min(found.least_h for found in new), "served_percent": 100.0 * min(found.share_served for found in hours),
+            "peak_kw": max(found.peak_w for found in result.power) / 1000.0, "clipped_percent": clipped_percent(result),
+        }
+    if plant is not None:
+        row |= {
+            "backup_kw": plant.firm_w / 1000.0, "usable_kwh": plant.usable_kwh, "nominal_kwh": plant.nominal_kwh, "dc_kw": plant.pv_dc_w / 1000.0,
+            "dc_ac_ratio": dc_ac(plant), "array_usable_room_kw": plant.usable_array_room_w / 1000.0, "array_usable_full_kw": plant.ac_export_w / 1000.0,
+        }
+    return row
+
+
+def shown(value: str | float | int | None) -> str:
+    """A cell as text; unknown is a dash."""
+    if value is None:
+        return "-"
+    if isinstance(value, float):
+        return f"{value:,.0f}" if abs(value) >= 1000.0 else f"{value:.1f}"
+    return str(value)
+
+
+def verdict_line(content: Content) -> str:
+    """The answer in one sentence."""
+    winner = content.answer.winner
+    counts = f"{len(content.answer.passing)} of {len(content.answered.results)} candidates pass, {len(content.answer.unsettled)} are not settled, {len(content.answer.failing)} fail"
+    if winner is None:
+        return f"{counts}."
+    if content.undecided:
+        others = ", ".join(f"{turn.what} at {turn.moved} would make it {turn.winner}" for turn in content.undecided)
+        return f"{counts}. Undecided: {winner.candidate.name} by the middle of every range, but {others}."
+    return f"{counts}. {winner.candidate.name} is the first choice by cost." if winner.bill.middle is not None else f"{counts}. {winner.candidate.name} needs the fewest parts."
+
+
+def ranking_words(content: Content) -> str:
+    """What hours mean here."""
+    settings = content.answered.context.settings
+    return (
+        f"Hours are the least over 24 starting hours and every season, {sun_words(settings.sun)}, storage aged to {100 * settings.aged:.0f} %; "
+        f"outages are simulated for {settings.horizon_h:g} h in steps of 15 min. Peaks take every load of the hour at once."
+    )
+
+
+def first_failures(content: Content) -> tuple[tuple[str, str], ...]:
+    """Candidates that fail with their first reason."""
+    return tuple((found.candidate.name, found.reasons[0].text) for found in content.answer.failing)
+
+
+def hours_rows(content: Content, result: Result) -> tuple[tuple[str, ...], ...]:
+    """Hours by season, sun and age of one candidate."""
+    horizon = content.answered.context.settings.horizon_h
+    return tuple(
+        (found.season, sun_words(found.sun), "aged" if found.aged else "new", _hours(found.least_h, horizon), _hours(found.median_h, horizon), f"{100 * found.share_served:.1f} %")
+        for found in result.hours
+    )
+
+
+def _hours(hours: float, horizon: float) -> str:
+    return f"{hours:.1f} h{' or more' if hours >= horizon - 1e-9 else ''}"
+
+
+def lost_rows(result: Result) -> tuple[tuple[str, ...], ...]:
+    """Energy of the array and where it is lost, with the recharge of a day."""
+    shares = dict(result.recharge_share)
+    return tuple(
+        (
+            found.label, f"{found.array_kwh:.1f}", f"{found.input_kwh:.2f}", f"{found.rating_kwh:.2f}", f"{found.full_kwh:.2f}", f"{found.clipped_percent:.1f} %",
+            f"{100 * shares[found.label]:.0f} %" if found.label in shares else "-",
+        )
+        for found in result.lost
+    )
+
+
+def power_rows(result: Result) -> tuple[tuple[str, ...], ...]:
+    """Peak against the units by season."""
+    return tuple(
+        (
+            found.season, str(found.hour), f"{found.peak_w / 1000:.2f} kW", f"{found.leg_peak_a:.1f} A",
+            f"{found.start_demand_a:.0f} A" if found.start_demand_a is not None else "-", "carried" if found.carried else found.why, ", ".join(found.shed) or "-",
+        )
+        for found in result.power
+    )
+
+
+HOURS_HEAD = ("season", "sun", "storage", "least", "median", "served")
+LOST_HEAD = ("days", "array kWh", "lost at inputs", "lost by rating", "lost, storage full", "lost", "recharged in a day")
+POWER_HEAD = ("season", "hour", "peak", "worst leg", "with motor start", "units", "shed")
+PARTS_HEAD = ("part", "count", "each", "note")
+
+
+def parts_rows(content: Content, result: Result) -> tuple[tuple[str, ...], ...]:
+    """The bill of materials; parts that are ordered together follow each other."""
+    order = {part.item: index for index, part in enumerate(result.bill.parts)}
+    parts = sorted(result.bill.parts, key=lambda part: (order.get(part.order_with or part.item, order[part.item]), part.order_with is not None))
+    return tuple((part.item, str(part.count), _price(part.price), part.note) for part in parts)
+
+
+def _price(price: tuple[float, float] | None) -> str:
+    if price is None:
+        return "no price"
+    return f"{price[0]:,.0f}" if price[0] == price[1] else f"{price[0]:,.0f} to {price[1]:,.0f}"
+
+
+def verdict_counts(content: Content) -> dict[str, int]:
+    """How many candidates have each verdict."""
+    return {verdict.value: sum(found.verdict is verdict for found in content.answered.results) for verdict in Verdict}
+
+
