@@ -8,7 +8,7 @@ from tabulate import tabulate
 
 from linecalc.caution import CAUTION
 from linecalc.report.checklist import Checklist, Coverage, Covered
-from linecalc.report.findings_text import wrapped
+from linecalc.report.wrapping import wrapped
 from linecalc.report.wording import markdown, one_line
 
 SCHEMA = "linecalc/checklist/1"

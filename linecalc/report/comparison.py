@@ -9,7 +9,7 @@ from tabulate import tabulate
 from linecalc.caution import CAUTION
 from linecalc.comparison import Comparison, Difference, Group
 from linecalc.report.findings import counts_text
-from linecalc.report.findings_text import WIDTH, wrapped
+from linecalc.report.wrapping import WIDTH, wrapped
 from linecalc.report.text import column_widths
 from linecalc.report.wording import markdown, one_line
 

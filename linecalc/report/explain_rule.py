@@ -7,7 +7,7 @@ from typing import Any
 from linecalc.caution import CAUTION
 from linecalc.explain.rule import Explanation, Place
 from linecalc.explain.worked import Worked
-from linecalc.report.findings_text import wrapped
+from linecalc.report.wrapping import wrapped
 from linecalc.report.wording import markdown
 
 SCHEMA = "linecalc/rule/1"

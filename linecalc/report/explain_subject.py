@@ -9,7 +9,7 @@ from tabulate import tabulate
 from linecalc.caution import CAUTION
 from linecalc.explain.subject import Behind
 from linecalc.report import markdown as md
-from linecalc.report.findings_text import WIDTH, wrapped
+from linecalc.report.wrapping import WIDTH, wrapped
 from linecalc.report.inputs import Input, inputs_of_study
 from linecalc.report.origins import Origins
 from linecalc.report.text import block_lines, column_widths

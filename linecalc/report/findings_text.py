@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from linecalc.caution import CAUTION
 from linecalc.report.findings import HEADINGS, Finding, Selection, counts, counts_text, grouped, interconnection
 from linecalc.report.verify import NONE, Verify, heading
 from linecalc.report.wording import one_line
+from linecalc.report.wrapping import wrapped
 from linecalc.study import Study
 
-WIDTH = 92
 _INDENT = "      "
 
 
@@ -69,10 +67,3 @@ def basis_line(item: Finding) -> str:
     parts = [item.held.text] if item.held else []
     parts += [f"[{item.citation}]"] if item.citation else []
     return "  ".join([*parts, f"({item.rule})"])
-
-
-def wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
-    """``text`` in lines of at most 92 characters; long words are left whole."""
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
-    ) or [first.rstrip()]

@@ -7,7 +7,7 @@ from typing import Any
 from linecalc.network.dwelling_records import METHOD_CITE, LoadLine, MethodLoad
 from linecalc.report import markdown, text
 from linecalc.report.amounts import json_number as number
-from linecalc.report.findings_text import wrapped
+from linecalc.report.wrapping import wrapped
 from linecalc.report.inputs import inputs_of_study
 from linecalc.report.load_sheet import LoadSheet, Part, load_sheet
 from linecalc.report.origins import Origins

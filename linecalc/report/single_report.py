@@ -37,7 +37,7 @@ def single_json(found: SingleResult) -> dict[str, Any]:
 
 def single_text(found: SingleResult) -> str:
     """The circuit as plain text, ending in a newline."""
-    from linecalc.report.findings_text import wrapped
+    from linecalc.report.wrapping import wrapped
     from linecalc.report.text import block_lines
 
     inputs = inputs_of_single(found.steps, found.assumptions)

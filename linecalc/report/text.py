@@ -8,7 +8,8 @@ from tabulate import tabulate
 
 from linecalc.report.content import Block, Doubt, Fact, Grid, Line, Sheet, TableUse, Use
 from linecalc.report.findings import HEADINGS, Finding, counts_text
-from linecalc.report.findings_text import WIDTH, finding_lines, verify_lines, wrapped
+from linecalc.report.findings_text import finding_lines, verify_lines
+from linecalc.report.wrapping import WIDTH, wrapped
 from linecalc.report.verify import heading
 from linecalc.report.wording import one_line
 

@@ -1,6 +1,8 @@
 """``linecalc explain``: a rule, or what stands behind a tag."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -91,3 +93,9 @@ def test_another_edition_is_cited(capsys):
 
 def test_the_project_may_be_named_without_its_suffix(capsys):
     assert run(capsys, "explain", "C1", "--project", A.removesuffix(".toml")).status == 0
+
+
+def test_a_rule_imports_no_heavy_library():
+    program = "import sys\nfrom linecalc.__main__ import main\nmain(['explain', 'busbar_120'])\nprint('\\n' + ' '.join(sys.modules))"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert not {"networkx", "pint", "pydantic", "schemdraw"} & set(done.stdout.splitlines()[-1].split())

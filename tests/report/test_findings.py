@@ -6,7 +6,8 @@ from linecalc.check import Level
 from linecalc.errors import InputError
 from linecalc.report.findings import READING_ORDER, Selection, counts, grouped, interconnection, levels_of, short_citation, subjects_of
 from linecalc.report.findings_markdown import findings_markdown
-from linecalc.report.findings_text import WIDTH, findings_text
+from linecalc.report.findings_text import findings_text
+from linecalc.report.wrapping import WIDTH
 from tests.report.houses import EXAMPLES, HOSTILE, changed, example, failing_house, hostile_house, small_house
 
 EVERYTHING = Selection(READING_ORDER)
