@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, Any
 from linecalc._version import __version__
 
 if TYPE_CHECKING:
+    from linecalc.advice import Advice, advise
     from linecalc.check import Check, Level, Step
+    from linecalc.comparison import compare
     from linecalc.errors import InputError, LinecalcError, Problem, RefusedError, TableError
     from linecalc.project.builder import ProjectBuilder
     from linecalc.project.model import Project
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
     from linecalc.study import study as compute
 
 __all__ = [
+    "Advice",
     "Check",
     "InputError",
     "Level",
@@ -38,6 +41,8 @@ __all__ = [
     "Study",
     "TableError",
     "__version__",
+    "advise",
+    "compare",
     "compute",
     "project_schema",
     "read_project",
@@ -46,6 +51,7 @@ __all__ = [
 ]
 
 _HOMES = {
+    "Advice": ("linecalc.advice", "Advice"),
     "Check": ("linecalc.check", "Check"),
     "InputError": ("linecalc.errors", "InputError"),
     "Level": ("linecalc.check", "Level"),
@@ -57,6 +63,8 @@ _HOMES = {
     "Step": ("linecalc.check", "Step"),
     "Study": ("linecalc.study", "Study"),
     "TableError": ("linecalc.errors", "TableError"),
+    "advise": ("linecalc.advice", "advise"),
+    "compare": ("linecalc.comparison", "compare"),
     "compute": ("linecalc.study", "study"),
     "project_schema": ("linecalc.project.schema", "project_schema"),
     "read_project": ("linecalc.project.read", "read_project"),
