@@ -26,3 +26,9 @@ def suffix_of(path: str, possible: tuple[str, ...], later: dict[str, str]) -> st
     found = f"ends in {suffix}" if suffix else "has no suffix"
     message = later.get(suffix, f"{found}, which says no format; write one of {expected}")
     raise InputError([Problem(message, file=path, key="--output", found=suffix or None, expected=expected)])
+
+
+def missing_package(error: ModuleNotFoundError, extra: str, suffix: str) -> InputError:
+    """A format whose package is not installed: what to install."""
+    message = f"{suffix} needs the package {error.name}; install it with: pip install 'linecalc[{extra}]'"
+    return InputError([Problem(message, key="--output", found=suffix)])

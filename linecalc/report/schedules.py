@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from linecalc.network.build import natural
 from linecalc.network.records import Kind, Node
 from linecalc.project.equipment import PvModule
-from linecalc.project.model import SERVICE
 from linecalc.report.amounts import amount, both
 from linecalc.report.content import Grid
 from linecalc.report.labels import Label
+from linecalc.report.parts import parts
 from linecalc.sizing.grounding_records import BondPoint, SharedGround
 from linecalc.study import Study
 from linecalc.term import value_of
@@ -34,7 +32,7 @@ _DATA = (
     ("current", "storage"),
     ("interrupting", "interrupting"),
 )
-_EQUIPMENT = (Kind.PANEL, Kind.ISOLATION, Kind.DISCONNECT, Kind.COMBINER, Kind.JUNCTION, Kind.UNIT, Kind.INVERTER, Kind.STORAGE)
+EQUIPMENT = (Kind.PANEL, Kind.ISOLATION, Kind.DISCONNECT, Kind.COMBINER, Kind.JUNCTION, Kind.UNIT, Kind.INVERTER, Kind.STORAGE)
 _LOAD_DATA = (("mca", "MCA"), ("mocp", "MOCP"), ("rla", "RLA"), ("fan", "fan"), ("lra", "LRA"), ("current", ""), ("power", ""))
 
 
@@ -56,7 +54,7 @@ def schedules(study: Study) -> tuple[Grid, ...]:
 
 def equipment_grid(study: Study) -> Grid:
     """Tag, quantity, description, ratings, terminals, enclosure, listing and place of every piece of equipment."""
-    rows = tuple(_equipment(node) for node in study.network.of_kind(*_EQUIPMENT))
+    rows = tuple(_equipment(node) for node in study.network.of_kind(*EQUIPMENT))
     columns = ("Tag", "Qty", "Description", "Ratings", "Terminals", "Listing", "Location")
     return Grid("Equipment schedule", columns, rows)
 
@@ -201,67 +199,9 @@ def backed_up_grid(study: Study) -> Grid:
 
 
 def parts_grid(study: Study) -> Grid:
-    """Bill of material: equipment by kind, harness kits, conductors and raceways by size and length."""
-    rows = [*_counted_equipment(study), *_harnesses(study), *_conductors(study), *_raceways(study)]
-    return Grid("Bill of material, new parts", ("Part", "Quantity"), tuple(rows))
-
-
-def _counted_equipment(study: Study) -> Iterator[tuple[str, str]]:
-    counts: dict[str, int] = {}
-    for node in study.network.of_kind(*_EQUIPMENT, Kind.STRING):
-        if node.item.existing or node.tag == SERVICE:
-            continue
-        name = getattr(node.item, "equipment", None) or getattr(node.item, "module", None)
-        data = study.project.equipment.get(name or "")
-        what = (data.description if data is not None else None) or node.item.description or node.kind.value
-        counts[what] = counts.get(what, 0) + (node.item.count if node.kind is Kind.STRING else 1)
-    yield from ((what, str(count)) for what, count in counts.items())
-
-
-def _harnesses(study: Study) -> Iterator[tuple[str, str]]:
-    counts: dict[str, int] = {}
-    for node in study.network.of_kind(Kind.STORAGE):
-        part = getattr(node.data, "harness_part", None)
-        if part and node.item.harness == "factory":
-            counts[part] = counts.get(part, 0) + 1
-    yield from ((part, str(count)) for part, count in counts.items())
-
-
-def _conductors(study: Study) -> Iterator[tuple[str, str]]:
-    lengths: dict[str, float] = {}
-    for circuit in study.sized.circuits:
-        length = circuit.circuit.length_ft
-        if circuit.circuit.item.existing or length is None or not circuit.determined:
-            continue
-        sets = circuit.conductor.parallel
-        parts = [(circuit.conductor.text, circuit.ungrounded * sets)]
-        parts += [(circuit.neutral.text, sets)] if circuit.neutral is not None else []
-        for text, count in parts:
-            lengths[text] = lengths.get(text, 0.0) + count * length
-        if circuit.egc is not None and circuit.egc.size:
-            text = f"{circuit.egc.size} {circuit.egc.material}, grounding"
-            lengths[text] = lengths.get(text, 0.0) + sets * (length - _shared_ft(study, circuit.circuit.sections))
-    for shared in study.sized.grounding.shared:
-        if shared.given_size is not None:
-            text = f"{shared.given_size} {shared.material}, grounding"
-            lengths[text] = lengths.get(text, 0.0) + study.project.section[shared.section].length.value
-    yield from ((text, amount(length, "ft")) for text, length in sorted(lengths.items()))
-
-
-def _shared_ft(study: Study, sections: tuple[str, ...]) -> float:
-    """How much of a path has one grounding conductor for all its circuits."""
-    stated = {shared.section for shared in study.sized.grounding.shared if shared.given_size is not None}
-    return sum(study.project.section[tag].length.value for tag in sections if tag in stated)
-
-
-def _raceways(study: Study) -> Iterator[tuple[str, str]]:
-    new = {tag for circuit in study.network.circuits if not circuit.item.existing for tag in circuit.sections}
-    lengths: dict[str, float] = {}
-    for raceway in study.sized.raceways:
-        if raceway.section in new and raceway.size is not None:
-            text = f"{raceway.method} {raceway.size} in"
-            lengths[text] = lengths.get(text, 0.0) + raceway.length_ft
-    yield from ((text, amount(length, "ft")) for text, length in sorted(lengths.items()))
+    """Bill of material: equipment by kind, harness kits, devices, conductors and raceways by size and length."""
+    rows = tuple((part.name, amount(part.quantity, "" if part.unit == "each" else part.unit)) for part in parts(study))
+    return Grid("Bill of material, new parts", ("Part", "Quantity"), rows)
 
 
 def label_grid(labels: tuple[Label, ...]) -> Grid:

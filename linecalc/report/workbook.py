@@ -1,0 +1,61 @@
+"""Schedules as a workbook."""
+
+from __future__ import annotations
+
+import io
+from datetime import datetime
+
+import xlsxwriter
+from xlsxwriter.format import Format
+from xlsxwriter.worksheet import Worksheet
+
+from linecalc.caution import CAUTION
+from linecalc.report.tabular import Cell, Table
+from linecalc.report.wording import one_line
+from linecalc.study import Study
+
+#: A fixed date, so that equal schedules are equal files.
+_CREATED = datetime(2000, 1, 1)
+_WIDEST, _NARROWEST = 44, 6
+
+
+def schedules_xlsx(study: Study, tables: tuple[Table, ...]) -> bytes:
+    """One sheet a table: numbers as numbers, the head row frozen, the columns on one page in width."""
+    out = io.BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+    with xlsxwriter.Workbook(out, options) as book:
+        book.set_properties({"title": one_line(study.project.project.title), "subject": study.checked_against, "comments": CAUTION, "created": _CREATED})
+        head = book.add_format({"bold": True, "text_wrap": True, "bottom": 1, "valign": "top"})
+        body = book.add_format({"text_wrap": True, "valign": "top"})
+        for table in tables:
+            _fill(book.add_worksheet(table.name), study, table, head, body)
+    return out.getvalue()
+
+
+def _fill(sheet: Worksheet, study: Study, table: Table, head: Format, body: Format) -> None:
+    for at, column in enumerate(table.columns):
+        sheet.write_string(0, at, column.heading, head)
+        sheet.set_column(at, at, _width(column.heading, [row[at] for row in table.rows]))
+    for number, row in enumerate(table.rows, 1):
+        for at, cell in enumerate(row):
+            if isinstance(cell, str):
+                sheet.write_string(number, at, one_line(cell), body)
+            elif cell is not None:
+                sheet.write_number(number, at, cell, body)
+    sheet.freeze_panes(1, 0)
+    sheet.repeat_rows(0)
+    sheet.set_landscape()
+    sheet.fit_to_pages(1, 0)
+    sheet.set_header(f"&L{_code(study.project.project.title)}&C{table.title}&RPage &P of &N")
+    sheet.set_footer(f"&L{_code(study.checked_against)}. {_code(CAUTION)}")
+
+
+def _code(text: str) -> str:
+    """User text in a header, where ``&`` begins a code; as much as fits beside the rest."""
+    return one_line(text)[:160].replace("&", "&&")
+
+
+def _width(heading: str, cells: list[Cell]) -> float:
+    """Width in characters: the widest cell, the longest word of the head."""
+    texts = [max(heading.split(), key=len), *(f"{cell:g}" if isinstance(cell, float) else str(cell) for cell in cells if cell is not None)]
+    return float(min(_WIDEST, max(_NARROWEST, *(len(text) for text in texts)) + 2))
