@@ -21,7 +21,7 @@ from linecalc.calc.pv import (
 from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.build import natural
-from linecalc.network.electronics import electronics_of
+from linecalc.network.electronics import Electronics, electronics_of
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Node, System
 from linecalc.project.equipment import UnitData
@@ -80,11 +80,17 @@ def input_known(sized: Sized) -> Iterator[Check]:
 
 def _module_term(sized: Sized, one: Input, key: str, symbol: str, meaning: str) -> Term:
     """The largest of a figure over the strings of an input; of converters their rated output current."""
-    converting = [found for string in one.strings if (found := electronics_of(sized.network.project, sized.network.nodes[string.tag])) and found.converts()]
-    if converting and converting[0].data is not None and converting[0].data.output_current is not None:
-        return term_of(converting[0].data.output_current, "I_conv", f"{converting[0].path}.output_current", "rated output current of a converter")
+    converter = _converter(sized, one)
+    if converter is not None and converter.data is not None and converter.data.output_current is not None:
+        return term_of(converter.data.output_current, "I_conv", f"{converter.path}.output_current", "rated output current of a converter")
     string = max(one.strings, key=lambda found: getattr(sized.network.nodes[found.tag].data, key).value)
     return term_of(getattr(sized.network.nodes[string.tag].data, key), symbol, f"equipment.{string.module}.{key}", meaning)
+
+
+def _converter(sized: Sized, one: Input) -> Electronics | None:
+    """The converters of an input's strings, or None where its modules are in series without any."""
+    found = (electronics_of(sized.network.project, sized.network.nodes[string.tag]) for string in one.strings)
+    return next((electronics for electronics in found if electronics is not None and electronics.converts()), None)
 
 
 def _n(one: Input) -> Term:
@@ -116,7 +122,7 @@ def short_circuit_current(sized: Sized) -> Iterator[Check]:
             f"short-circuit current on {one.name} is within its rating",
             f"short-circuit current on {one.name} is above its rating",
         )
-        if data.mppt_short_circuit_basis == "STC":
+        if data.mppt_short_circuit_basis == "STC" or _converter(sized, one) is not None:
             continue
         raised = label(input_short_circuit_raised(isc, _n(one)), f"{prefix}.I_sc_raised")
         if not at_most(raised, limit):
@@ -140,7 +146,11 @@ def working_current(sized: Sized) -> Iterator[Check]:
         if data.mppt_current is None:
             yield not_checked(sized.book, "mppt_limit.working", subject, f"working current of {one.name} is not given", (path,))
             continue
-        imp = _module_term(sized, one, "imp", "Imp", "module working current")
+        imp = _working(sized, one)
+        if imp is None:
+            needs = tuple(dict.fromkeys(need for string in one.strings for need in string.needs))
+            yield not_checked(sized.book, "mppt_limit.working", subject, f"working current of the converters on {one.name} is not known", needs)
+            continue
         yield limit_check(
             sized.book,
             "mppt_limit.working",
@@ -152,6 +162,17 @@ def working_current(sized: Sized) -> Iterator[Check]:
             f"working current on {one.name} is above its range: the input clips",
             broken=Level.WARN,
         )
+
+
+def _working(sized: Sized, one: Input) -> Number | None:
+    """The working current of one string: of its modules, or of converters what the string's power gives at its working voltage."""
+    if _converter(sized, one) is None:
+        return _module_term(sized, one, "imp", "Imp", "module working current")
+    known = [string for string in one.strings if string.hot_vmp is not None]
+    if len(known) < len(one.strings):
+        return None
+    string = max(known, key=lambda found: value_of(found.power_w))
+    return label(named(string.power_w / string.hot_vmp, "I_string", "A", "string power at its working voltage", "mppt_limit"), f"{string.tag}.I_work")
 
 
 def equal_strings(sized: Sized) -> Iterator[Check]:

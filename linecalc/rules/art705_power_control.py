@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, remark
 from linecalc.network.records import Kind
 from linecalc.sizing.power_control import covers, setting_of
@@ -60,16 +61,17 @@ def other_reading(sized: Sized) -> Iterator[Check]:
     ``pcs``: 705.13.
     """
     for bus in sized.buses:
-        if covers(sized.network.project, sized.book, bus.tag) and bus.protected_by is not None:
+        summing = bus.used is not None and bus.used.key in ("busbar_sum", "busbar_120", "busbar_center_fed")
+        if covers(sized.network.project, sized.book, bus.tag) and bus.protected_by is not None and summing:
             yield _reading(sized, bus)
 
 
 def _reading(sized: Sized, bus: BusFigures) -> Check:
     plain = value_of(bus.source_demand) / 1.25 + value_of(bus.protected_by)
-    verdict = "within" if plain <= value_of(bus.rating) * (1 + 1e-9) else "above"
-    usual = "passes" if bus.used is not None and bus.used.verdict is BusVerdict.PASS else "does not pass"
+    verdict = "within" if at_most(plain, bus.used.limit) else "above"
+    usual = "passes" if bus.used.verdict is BusVerdict.PASS else "does not pass"
     message = (
         f"{bus.tag} {usual} with the setting counted at 125 %; readers who add the setting as it is find {plain:.5g} A, "
-        f"{verdict} the bus of {value_of(bus.rating):.5g} A"
+        f"{verdict} the {value_of(bus.used.limit):.5g} A of the same method"
     )
     return remark(sized.book, "pcs.reading", bus.tag, Level.NOTE, message, (bus.source_demand,))

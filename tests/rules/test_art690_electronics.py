@@ -141,6 +141,14 @@ def test_the_input_of_the_unit_is_held_against_the_converters_current() -> None:
     assert value_of(check(found, "mppt_limit.short_circuit", "S1").demand) == 15.0
 
 
+# Hand: 4000 W / 400 V = 10 A; no 1.25 for irradiance on a rated output.
+def test_the_working_current_of_a_converter_string_is_its_power_at_its_voltage() -> None:
+    found = converters({"equipment.unit-a.mppt_short_circuit": "15 A"})
+    assert value_of(check(found, "mppt_limit.working", "S1").demand) == 10.0
+    assert level(found, "mppt_limit.short_circuit", "S1") is Level.PASS
+    assert not checks(found, "mppt_limit.short_circuit_raised")
+
+
 def test_a_converter_without_its_rated_output_leaves_the_circuit_unchecked() -> None:
     found = converters({"equipment.dev.output_current": None})
     assert circuit(found, "P1").currents.needs == ("equipment.dev.output_current",)

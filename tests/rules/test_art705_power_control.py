@@ -57,7 +57,7 @@ def test_a_covered_feeder_exports_the_setting_and_the_units_circuit_its_rating()
 
 def test_both_readings_of_the_setting_are_printed() -> None:
     one = check(controlled(), "pcs.reading", "MP")
-    assert "find 216 A, within the bus of 225 A" in one.message
+    assert "find 216 A, within the 225 A of the same method" in one.message
 
 
 def test_the_note_names_listing_setting_and_what_is_covered() -> None:
