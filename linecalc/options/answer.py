@@ -14,7 +14,7 @@ _EQUAL = 1e-9
 class Measure:
     """What candidates are compared by: cost and space as little, hours as many, clipped energy as little as can be.
 
-    Cost is the middle of its range, or None where no price is known; then units,
+    Cost is the middle of its range less the value of the array's energy, or None where no price is known; then units,
     storage modules and PV modules stand for it. Space is the width of wall or floor in inches.
     """
 
@@ -53,7 +53,8 @@ def measure(result: Result, settings: Settings) -> Measure:
     candidate = result.candidate
     space = result.layout.taken_in if result.layout is not None else 0.0
     hours = result.least_hours(settings.sun) or 0.0
-    return Measure(result.bill.middle, candidate.units, candidate.storage_modules, candidate.array.count, hours, clipped_percent(result), space)
+    cost = None if result.bill.middle is None else result.bill.middle - settings.value_of_kwh_a_year * used_a_year_kwh(result)
+    return Measure(cost, candidate.units, candidate.storage_modules, candidate.array.count, hours, clipped_percent(result), space)
 
 
 def clipped_percent(result: Result) -> float:
@@ -61,6 +62,14 @@ def clipped_percent(result: Result) -> float:
     whole = [found for found in result.lost if found.label == "year"] or list(result.lost)
     array = sum(found.array_kwh for found in whole)
     return 100.0 * sum(found.clipped_kwh for found in whole) / array if array > 0.0 else 0.0
+
+
+def used_a_year_kwh(result: Result) -> float:
+    """Array energy used in a year: by the weather file, else the days simulated (clear: best case) for 365 days."""
+    year = [found for found in result.lost if found.label == "year"]
+    if year:
+        return year[0].used_kwh
+    return 365.0 * sum(found.used_kwh for found in result.lost) / len(result.lost) if result.lost else 0.0
 
 
 def pareto(results: tuple[Result, ...], settings: Settings) -> tuple[Result, ...]:
@@ -157,7 +166,9 @@ def _step_words(context: Context, winner: Result, other: Result, step: str, sett
         parts.append(f"usable energy from {now.usable_kwh:.1f} to {then.usable_kwh:.1f} kWh, hours carried from {least_words(winner, settings)} to {least_words(other, settings)}")
     mine, theirs = clipped_percent(winner), clipped_percent(other)
     if winner.candidate.array != other.candidate.array:
-        parts.append(f"{_used(other) - _used(winner):+.1f} kWh used of the array over the days or year studied")
+        more = used_a_year_kwh(other) - used_a_year_kwh(winner)
+        worth = f", worth {settings.value_of_kwh_a_year * more:+,.0f} {context.options.currency}" if settings.value_of_kwh_a_year else ""
+        parts.append(f"{more:+,.0f} kWh of the array used in a year{worth}")
     if abs(theirs - mine) > 0.05:
         parts.append(f"lost energy from {mine:.1f} to {theirs:.1f} %")
     if winner.bill.middle is not None and other.bill.middle is not None:
@@ -172,11 +183,6 @@ def _power_matters(winner: Result, other: Result) -> str:
     if all(found.carried for found in winner.power) and all(found.carried for found in other.power):
         return f", but the load peaks at {peak:.1f} kW, so only energy counts"
     return f"; the load peaks at {peak:.1f} kW"
-
-
-def _used(result: Result) -> float:
-    whole = [found for found in result.lost if found.label == "year"] or list(result.lost)
-    return sum(found.used_kwh for found in whole)
 
 
 def _circuit_words(now: Electrical | None, then: Electrical | None) -> list[str]:

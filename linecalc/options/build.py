@@ -38,7 +38,7 @@ def build(context: Context, candidate: Candidate) -> Built:
         return Built(candidate, None, None, None, Bill((), None, None, ()), 0.0, (impossible,), ())
     layout = _layout(context, candidate)
     try:
-        project = project_of(context.base, candidate, dict(layout.ways_ft) if layout is not None else None)
+        project = project_of(context.base, candidate, layout)
     except LinecalcError as error:
         problem = error.problems[0].message if isinstance(error, InputError) else str(error)
         return Built(candidate, None, None, layout, Bill((), None, None, ()), 0.0, (Reason("project", "", problem),), ())
@@ -59,7 +59,7 @@ def candidate_project(context: Context, candidate: Candidate) -> Project:
         The candidate cannot be built.
     """
     layout = _layout(context, candidate)
-    return project_of(context.base, candidate, dict(layout.ways_ft) if layout is not None else None)
+    return project_of(context.base, candidate, layout)
 
 
 def _impossible(context: Context, candidate: Candidate) -> Reason | None:

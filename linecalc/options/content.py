@@ -100,10 +100,11 @@ def verdict_line(content: Content) -> str:
     counts = f"{len(content.answer.passing)} of {len(content.answered.results)} candidates pass, {len(content.answer.unsettled)} are not settled, {len(content.answer.failing)} fail"
     if winner is None:
         return f"{counts}."
+    worth = " less the value of the array's energy" if content.answered.context.settings.value_of_kwh_a_year else ""
     if content.undecided:
         others = ", ".join(f"{turn.what} at {turn.moved} would make it {turn.winner}" for turn in content.undecided)
         return f"{counts}. Undecided: {winner.candidate.name} by the middle of every range, but {others}."
-    return f"{counts}. {winner.candidate.name} is the first choice by cost." if winner.bill.middle is not None else f"{counts}. {winner.candidate.name} needs the fewest parts."
+    return f"{counts}. {winner.candidate.name} is the first choice by cost{worth}." if winner.bill.middle is not None else f"{counts}. {winner.candidate.name} needs the fewest parts."
 
 
 def ranking_words(content: Content) -> str:

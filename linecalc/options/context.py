@@ -25,6 +25,7 @@ STARTING, RESERVE, RESTART, AGED = 100.0, 0.0, 10.0, 70.0
 PV_TO_AC, PV_TO_STORAGE, STORAGE_TO_AC = 97.0, 97.0, 95.0
 LOSSES = 14.0
 GAMMA = -0.4
+YEARS = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ class Settings:
     pv_to_storage: float
     storage_to_ac: float
     losses_percent: float
+    value_of_kwh_a_year: float
 
     @property
     def horizon_h(self) -> float:
@@ -190,7 +192,18 @@ def _settings(options: Options, suns: tuple[str, ...], assumptions: list[Assumpt
         taken("efficiency.pv_to_storage", path.pv_to_storage, PV_TO_STORAGE, "array to storage (common practice, no source)"),
         taken("efficiency.storage_to_ac", path.storage_to_ac, STORAGE_TO_AC, "storage to AC (common practice, no source)"),
         100.0 * taken("array_losses", options.array_losses, LOSSES, "default of PVWatts (NREL/TP-6A20-62641)"),
+        _value(options, assumptions),
     )
+
+
+def _value(options: Options, assumptions: list[Assumption]) -> float:
+    """What a kilowatt-hour used each year is worth over the years counted; 0 where no value is given."""
+    if options.energy_value is None:
+        assumptions.append(Assumption("options.energy_value", "0", "not given; candidates are ranked by their cost alone, which favours small arrays"))
+        return 0.0
+    if options.years is None:
+        assumptions.append(Assumption("options.years", f"{YEARS:g}", "not given (common practice, no source)"))
+    return options.energy_value * (options.years or YEARS)
 
 
 def _ranking_sun(options: Options, suns: tuple[str, ...], assumptions: list[Assumption]) -> str:

@@ -21,22 +21,25 @@ from linecalc.options.chains import (
     remove_chain,
     sections_only_in,
 )
-from linecalc.options.records import Candidate
+from linecalc.options.records import Candidate, Layout
 from linecalc.project.model import Project
-from linecalc.project.options_model import Change
+from linecalc.project.options_model import Change, Options
 from linecalc.variants import with_values
 
 _CHANGED = ("unit", "storage", "string", "junction", "disconnect", "panel", "circuit", "section", "power_control", "load", "isolation")
+_OF_HOST = (
+    "mounting", "location", "space", "door_distance", "vehicle_protection", "wall_capacity", "clearance", "building", "enclosure", "working_width", "working_depth", "working_height"
+)
 _LANDINGS = ("panel", "isolation", "transfer", "service")
 
 
-def project_of(base: Project, candidate: Candidate, ways_ft: dict[str, float] | None = None) -> Project:
+def project_of(base: Project, candidate: Candidate, layout: Layout | None = None) -> Project:
     """The project of one candidate, validated; it holds no ``[options]``.
 
     Units and strings beyond those of the project are copies of its last one,
     with circuits, boxes and sections of their own; sections that several
-    circuits share stay shared. ``ways_ft`` gives the way of the harness by
-    storage module, ``U1-B1``, where the layout knows it.
+    circuits share stay shared. Ways of harnesses and the spacing come from ``layout``
+    where it knows them.
 
     Raises
     ------
@@ -48,7 +51,8 @@ def project_of(base: Project, candidate: Candidate, ways_ft: dict[str, float] | 
     for kind in ("unit", "storage", "string", "junction", "disconnect", "circuit", "section", "panel"):
         house[kind] = {tag: dict(keys) for tag, keys in house.get(kind, {}).items()}
     units = _units(house, candidate.units)
-    _storages(base, house, units, candidate.modules, ways_ft or {})
+    _storages(base, house, units, candidate.modules, dict(layout.ways_ft) if layout is not None else {})
+    _space_out(house, options, layout)
     _strings(base, house, units, candidate)
     changes = [change for change in options.change if _applies(change, candidate)]
     for change in changes:
@@ -163,12 +167,24 @@ def _storage(base: Project, house: House, pattern: Table, unit: str, place: int)
     choice = options_of(base).storage_module
     keys = {key: value for key, value in pattern.items() if key != "existing"} | {"unit": unit}
     host = house["unit"][unit]
-    for key in ("mounting", "location", "space"):
+    for key in _OF_HOST:
         if key not in keys and key in host:
             keys[key] = host[key]
     if choice is not None and place < len(choice.distance):
         keys["distance"] = choice.distance[place]
     return keys
+
+
+def _space_out(house: House, options: Options, layout: Layout | None) -> None:
+    """State the distance between neighbours, by the layout or by ``options.spacing``, wherever several stand."""
+    everything = [*house["unit"].values(), *house["storage"].values()]
+    spacing: Any = options.spacing
+    if layout is not None and layout.spacing_in is not None:
+        spacing = {"value": f"{layout.spacing_in:g} in", "basis": "computed", "source": "from the layout of the study"}
+    if len(everything) < 2 or spacing is None:
+        return
+    for keys in everything:
+        keys["spacing"] = spacing
 
 
 def _strings(base: Project, house: House, units: list[str], candidate: Candidate) -> None:

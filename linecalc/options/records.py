@@ -224,6 +224,13 @@ class Layout:
     reasons: tuple[Reason, ...]
     needs: tuple[str, ...]
 
+    @property
+    def spacing_in(self) -> float | None:
+        """Least distance between neighbours; None where no two stand side by side."""
+        row = sorted(self.boxes, key=lambda box: (box.place, box.left_in))
+        gaps = [right.left_in - left.left_in - left.width_in for left, right in zip(row, row[1:], strict=False) if left.place == right.place]
+        return min(gaps, default=None)
+
 
 @dataclass(frozen=True, slots=True)
 class Part:

@@ -132,6 +132,7 @@ class Options(Record):
     modules_per_unit: tuple[Count, Count] | None = None
     array: dict[Name, ArrayChoice] = {}
     storage_module: StorageChoice | None = None
+    spacing: SmallLength | None = None
     use: dict[Name, Use] = {}
     load_file: Text | None = None
     outages: Annotated[tuple[Time, ...], Field(max_length=8)] = ()
@@ -153,5 +154,7 @@ class Options(Record):
     accessory: dict[Name, Accessory] = {}
     currency: Annotated[str, StringConstraints(pattern=r"^[A-Za-z$€£ ]{1,8}$")] = "USD"
     budget: Money | None = None
+    energy_value: Annotated[float, Field(ge=0, le=10)] | None = None
+    years: Annotated[float, Field(gt=0, le=40)] | None = None
     length_range: dict[Name, tuple[Length, Length]] = {}
     change: tuple[Change, ...] = ()
