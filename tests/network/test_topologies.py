@@ -345,3 +345,42 @@ def test_two_isolation_devices_are_refused() -> None:
     second = {"isolation.ID2": {"rating": "100 A"}, "circuit.C9": {"from": "MP", "to": "ID2", "length": "5 ft"}}
     with pytest.raises(RefusedError, match="more than one isolation device"):
         studied(second)
+
+
+def test_an_isolation_device_beside_a_built_in_transfer_is_refused() -> None:
+    second = {"isolation.ID": {"rating": "100 A"}, "circuit.C9": {"from": "MP", "to": "ID", "length": "5 ft"}}
+    with pytest.raises(RefusedError, match="both the isolation device ID and the built-in transfer of U1"):
+        read("built_in_transfer", second)
+
+
+def test_a_generator_in_a_stand_alone_system_is_refused() -> None:
+    changes = {
+        "generator.G1": {"power": "10 kVA", "current": "41.7 A"},
+        "transfer.T1": {"rating": "100 A"},
+        "circuit.C8": {"from": "MP", "to": "T1", "length": "5 ft"},
+        "circuit.C9": {"from": "T1", "to": "G1", "length": "5 ft"},
+    }
+    with pytest.raises(RefusedError, match="it meets the units there"):
+        read("standalone", changes)
+
+
+def test_a_transfer_switch_without_a_generator_is_refused() -> None:
+    with pytest.raises(RefusedError, match="transfer switch T1 has 0 generators"):
+        read("generator", {"generator": {}, "circuit.C4": None, "section.R4": None})
+
+
+def test_a_transfer_switch_with_two_generators_is_refused() -> None:
+    second = {"generator.G2": {"power": "10 kVA", "current": "41.7 A"}, "circuit.C9": {"from": "T1", "to": "G2", "length": "5 ft"}}
+    with pytest.raises(RefusedError, match="transfer switch T1 has 2 generators"):
+        read("generator", second)
+
+
+def test_an_inverter_with_two_circuits_is_refused() -> None:
+    with pytest.raises(RefusedError, match="I1 has 2 AC circuits"):
+        read("ac_coupled", {"circuit.C9": {"from": "I1", "to": "J9", "length": "5 ft"}, "junction.J9": {}})
+
+
+def test_stand_alone_units_that_no_panel_joins_are_refused() -> None:
+    apart = {"panel.P2": {"bus": "100 A", "main": "lugs"}, "circuit.C2.from": "P2"}
+    with pytest.raises(RefusedError, match="needs a panel that every unit leads to"):
+        read("standalone", apart)
