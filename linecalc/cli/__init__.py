@@ -19,6 +19,7 @@ COMMANDS = {
     "check": "Run every rule over projects and print the findings.",
     "sheet": "Write the calculation sheet of a project.",
     "diagram": "Write the single-line diagram of a project.",
+    "permit": "Write the set of sheets for a permit as one PDF.",
     "schedule": "Write the schedules and the bill of material of a project.",
     "load": "Compute the dwelling load alone, line by line.",
     "options": "Study how many units and storage modules, and how large an array.",

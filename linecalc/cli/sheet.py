@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from linecalc.report.html_drawing import Drawing
     from linecalc.study import Study
 
-SUFFIXES = (".txt", ".md", ".html")
-_LATER = {".pdf": "a sheet cannot be written as .pdf yet; write .html and print it"}
+SUFFIXES = (".txt", ".md", ".html", ".pdf")
 _EXAMPLE = """\b
 Example:
   linecalc sheet house.toml -o house.html
@@ -25,11 +24,11 @@ Example:
 
 @click.command("sheet", epilog=_EXAMPLE)
 @click.argument("project", type=click.Path())
-@click.option("-o", "--output", required=True, metavar="FILE", type=click.Path(), help="File to write: .txt, .md or .html.")
+@click.option("-o", "--output", required=True, metavar="FILE", type=click.Path(), help="File to write: .txt, .md, .html or .pdf.")
 @click.option("--edition", help="2017, 2020 or 2023; the project's own if left out.")
 def command(project: str, output: str, edition: str | None) -> int:
     """Write the calculation sheet of PROJECT. The file is written even where something fails; the exit status is then 1."""
-    suffix = suffix_of(output, SUFFIXES, _LATER)
+    suffix = suffix_of(output, SUFFIXES, {})
 
     from linecalc.advice import advise
     from linecalc.files import write_whole
@@ -42,7 +41,7 @@ def command(project: str, output: str, edition: str | None) -> int:
     return exit_status(found, strict=False)
 
 
-def sheet_as(study: Study, suffix: str, fragile: tuple[Fragile, ...] = ()) -> str:
+def sheet_as(study: Study, suffix: str, fragile: tuple[Fragile, ...] = ()) -> str | bytes:
     """The sheet of a study in the format of a file suffix, with what is to be verified on site first."""
     from linecalc.report.sheet import sheet
 
@@ -56,6 +55,10 @@ def sheet_as(study: Study, suffix: str, fragile: tuple[Fragile, ...] = ()) -> st
             from linecalc.report.markdown import sheet_markdown
 
             return sheet_markdown(content)
+        case ".pdf":
+            from linecalc.report.permit import sheet_pdf
+
+            return sheet_pdf(study, content)
     from linecalc.report.html import sheet_html
 
     return sheet_html(content, _drawing(study, {block.tag: block.title for block in content.blocks}))

@@ -34,14 +34,18 @@ def test_bad_input_leaves_no_file_and_an_old_one_alone(capsys, tmp_path):
     assert path.read_text() == "old" and sorted(entry.name for entry in tmp_path.iterdir()) == ["broken.toml", "sheet.html"]
 
 
-@pytest.mark.parametrize("name", ["sheet.pdf", "sheet.docx", "sheet", "sheet."])
+@pytest.mark.parametrize("name", ["sheet.dxf", "sheet.docx", "sheet", "sheet."])
 def test_another_suffix_is_refused_with_the_possible_ones(name, capsys, tmp_path):
     outcome = run(capsys, "sheet", A, "-o", str(tmp_path / name))
     assert outcome.status == 2 and ".html" in outcome.err and not list(tmp_path.iterdir())
 
 
-def test_pdf_says_that_it_cannot_be_written_yet(capsys, tmp_path):
-    assert "yet" in run(capsys, "sheet", A, "-o", str(tmp_path / "sheet.pdf")).err
+def test_pdf_is_written_whole_with_the_same_bytes_each_time(capsys, tmp_path):
+    first, second = tmp_path / "1.pdf", tmp_path / "2.pdf"
+    for path in (first, second):
+        assert run(capsys, "sheet", A, "-o", str(path)).status == 0
+    assert first.read_bytes().startswith(b"%PDF") and first.read_bytes() == second.read_bytes()
+
 
 
 def test_a_sheet_without_an_output_file_is_refused(capsys):

@@ -1,0 +1,56 @@
+"""Labels drawn at true size: header word and colours by their section, our own sentences, values filled in."""
+
+from __future__ import annotations
+
+from linecalc.report.labels import Label
+from linecalc.report.labels.records import Signal, Stock
+from linecalc.report.permit.items import DrawnLabel
+
+#: Printed colours; letters on a ground are told apart in black and white too.
+COLORS = {"red": "#c8102e", "orange": "#ff7900", "yellow": "#f9e300", "blue": "#0051ba", "white": "#ffffff", "black": "#000000"}
+#: Cap heights in inches of text and of the header or title, and the width, by what the section asks.
+_SIZES = {
+    Stock.PLAIN: (0.125, 0.25, 4.75),
+    Stock.BUILDING: (0.1875, 0.375, 7.5),
+    Stock.REFLECTIVE: (0.375, 0.375, 15.0),
+    Stock.LARGE: (0.5, 0.5, 15.0),
+}
+_CAPITALS = (Stock.REFLECTIVE, Stock.LARGE)
+
+
+def columns_of(label: Label) -> int:
+    """How many labels of its size stand side by side on a sheet: three, or one."""
+    return 3 if label.stock is Stock.PLAIN else 1
+
+
+def drawn_label(number: int, label: Label) -> DrawnLabel:
+    """One label of the schedule with its number, place and section below it."""
+    cap, header_cap, width = _SIZES[label.stock]
+    letters, ground = colors(label.color)
+    header = "" if label.signal is Signal.NONE else label.signal.value
+    whole = label.signal is Signal.NONE
+    capitals = label.stock in _CAPITALS
+    own = "; the section has words of its own" if label.prescribed else ""
+    caption = f"No. {number}, {label.where}. {label.citation or label.changed_by}. {label.stock.value}{own}; drawn at true size."
+    return DrawnLabel(
+        header, ground, letters, ground if whole else COLORS["white"], letters if whole else COLORS["black"],
+        _set(label.text, capitals), tuple(_set(value.text, capitals) for value in label.values), cap, header_cap, width, caption,
+    )  # fmt: skip
+
+
+def _set(text: str, capitals: bool) -> str:
+    return text.upper() if capitals else text
+
+
+def colors(words: str) -> tuple[str, str]:
+    """Letters and ground of ``white on red``; other words give black on white.
+
+    Examples
+    --------
+    >>> colors("white on red")
+    ('#ffffff', '#c8102e')
+    """
+    letters, _, ground = words.lower().partition(" on ")
+    if letters not in COLORS or ground not in COLORS:
+        return COLORS["black"], COLORS["white"]
+    return COLORS[letters], COLORS[ground]

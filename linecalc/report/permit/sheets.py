@@ -1,0 +1,134 @@
+"""The sheets of a set: notes, single-line, schedules, calculations, labels."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from linecalc.diagram import draw, render_svg
+from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
+from linecalc.diagram.legend import legend_group
+from linecalc.diagram.one_sheet import legend_kinds
+from linecalc.diagram.plan import Plan
+from linecalc.diagram.scene import Scene, Text
+from linecalc.diagram.study_plan import plan_of
+from linecalc.report.content import Sheet
+from linecalc.report.labels import Label, label_schedule
+from linecalc.report.permit.calculations import calculation_items, summary_items
+from linecalc.report.permit.items import (
+    Break,
+    Count,
+    DrawingSheet,
+    Heading,
+    Index,
+    Item,
+    Paragraph,
+    Part,
+    Picture,
+    Sheets,
+    TextSheet,
+    fact_items,
+    listing,
+)
+from linecalc.report.permit.label_items import columns_of, drawn_label
+from linecalc.report.schedule_tables import conductor_table
+from linecalc.report.tabular import grid_of
+from linecalc.study import Study
+
+#: Width of a sheet inside its margins, of one of two and of three columns of it; of a letter sheet.
+WIDE_IN, COLUMN_IN, THIRD_IN, LETTER_IN = 16.0, 7.8, 5.0, 7.5
+_COUNT_WORDS = ("sheet ", " of ")
+#: Tables with so many columns take the whole width of a sheet.
+_MANY_COLUMNS = 7
+
+
+def permit_sheets(study: Study, content: Sheet, calculation_paper: str) -> Sheets:
+    """All sheets of the set, in their order."""
+    plan = plan_of(study)
+    drawings = tuple(drawing_sheet(scene) for scene in draw(study))
+    labels = label_schedule(study)
+    return (
+        _front(content, plan, study),
+        *drawings,
+        _schedules(study, content),
+        calculation_sheet(content, calculation_paper),
+        _labels(content, labels),
+    )
+
+
+def _front(content: Sheet, plan: Plan, study: Study) -> TextSheet:
+    left = (
+        Heading("Project"), *fact_items(content.job),
+        Heading("System summary"), *summary_items(content),
+        Heading("Sheet index"), Index(),
+        Heading("Codes"), *_codes(study),
+    )  # fmt: skip
+    right = (Heading("Notes"), *_notes(content, plan), Heading("Legend"), _legend(plan), Heading("Abbreviations"), *_abbreviations(plan))
+    return TextSheet("E-001", "Notes, legend, sheet index, summary", "ansi-b", (Part(2, (*left, *right)),))
+
+
+def _codes(study: Study) -> Iterator[Item]:
+    yield Paragraph(study.checked_against, f"NEC {study.book.edition}")
+    yield from (Paragraph(code) for code in study.project.facts.codes)
+    site = study.project.site
+    stated = (("Residential code edition", site.irc_edition), ("Storage standard edition", site.fire_code_edition))
+    yield from (Paragraph(text, word) for word, text in stated if text)
+    yield from (Paragraph(amendment.text, amendment.source) for amendment in study.project.amendments)
+
+
+def _notes(content: Sheet, plan: Plan) -> Iterator[Item]:
+    for number, note in enumerate(content.notes, 1):
+        yield Paragraph(note.text + (f" [{note.label}]" if note.label else ""), f"{number}.")
+    yield from (Paragraph(text) for text in plan.notes)
+
+
+def _legend(plan: Plan) -> Picture:
+    group = legend_group(legend_kinds((plan.root,), plan.schedule), COLUMN_IN, 0.01, CAP_MIN_IN)
+    items = tuple(item for item in group.items if not (isinstance(item, Text) and item.role == "heading"))
+    scene = Scene(items, "Legend", "Symbols used", width_in=group.width, height_in=group.height + CAP_REVIEW_IN)
+    return Picture(render_svg(scene), scene.width_in, "legend of the symbols used")
+
+
+def _abbreviations(plan: Plan) -> Iterator[Item]:
+    yield Paragraph("; ".join(f"{short}: {meaning}" for short, meaning in plan.abbreviations))
+
+
+def drawing_sheet(scene: Scene) -> DrawingSheet:
+    """A drawing; its count of sheets is taken out, since the set has a count of its own."""
+    counts = [text for text in scene.of(Text) if _is_count(text)]
+    kept = replace(scene, items=tuple(item for item in scene.items if item not in counts))
+    place = Count(counts[0].x, counts[0].y, counts[0].cap_in) if counts else None
+    return DrawingSheet(scene.sheet, "Single-line diagram", render_svg(kept), scene.description, scene.width_in, scene.height_in, place)
+
+
+def _is_count(text: Text) -> bool:
+    return text.role == "title" and text.anchor == "middle" and all(word in text.lines[0] for word in _COUNT_WORDS)
+
+
+def _schedules(study: Study, content: Sheet) -> TextSheet:
+    grids = content.schedules
+    wide = [grid for grid in grids if len(grid.columns) >= _MANY_COLUMNS]
+    narrow = [grid for grid in grids if len(grid.columns) < _MANY_COLUMNS]
+    first = (grid_of(conductor_table(study)), *wide)
+    parts = (
+        Part(1, tuple(listing(grid, WIDE_IN) for grid in first)),
+        Part(3, tuple(listing(grid, THIRD_IN) for grid in narrow)),
+    )
+    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", parts)
+
+
+def calculation_sheet(content: Sheet, paper: str) -> TextSheet:
+    """The calculations, on 17 x 11 in in two columns or on letter paper in one."""
+    columns, room = (2, COLUMN_IN) if paper == "ansi-b" else (1, LETTER_IN)
+    return TextSheet("E-603", "Calculations", paper, (Part(columns, calculation_items(content, room)),))
+
+
+def _labels(content: Sheet, labels: tuple[Label, ...]) -> TextSheet:
+    table = Part(1, (listing(content.labels, WIDE_IN),) if content.labels is not None and content.labels.rows else (Paragraph("No labels."),))
+    numbered = list(enumerate(labels, 1))
+    drawn = tuple(
+        Part(columns, tuple(drawn_label(number, label) for number, label in numbered if columns_of(label) == columns))
+        for columns in (3, 1)
+    )
+    return TextSheet("E-604", "Label schedule, labels at true size", "ansi-b", (table, Part(1, (Break(),)), *(part for part in drawn if part.items)))
+

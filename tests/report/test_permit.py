@@ -1,0 +1,213 @@
+"""The permit set as PDF: every page, text, bookmark and byte."""
+
+from __future__ import annotations
+
+import io
+import re
+from functools import cache
+
+import pypdf
+import pytest
+
+from linecalc.caution import CAUTION
+from linecalc.project.read import read_project
+from linecalc.report.labels import label_schedule
+from linecalc.report.permit import permit_pdf, sheet_pdf
+from linecalc.report.permit.compose import printable
+from linecalc.report.permit.items import listing
+from linecalc.report.permit.label_items import colors, drawn_label
+from linecalc.report.content import Grid
+from linecalc.report.sheet import sheet
+from linecalc.study import study
+from linecalc.variants import with_values
+from tests.report.houses import EXAMPLES
+
+SETS = ("a", "b", "c", "d")
+STRANGE = "x" * 80 + ' "quoted" <b> #set page(width: 1in) $x^2$ @ref \\ *bold* _it_ \U0001f600 \u05e9\u05dc\u05d5\u05dd'
+
+
+@cache
+def studied(name):
+    return study(read_project(EXAMPLES / f"{name}.toml"))
+
+
+@cache
+def permit(name):
+    found = studied(name)
+    return permit_pdf(found, sheet(found))
+
+
+@cache
+def pages(name):
+    return tuple(squeezed(page.extract_text()) for page in reader(permit(name)).pages)
+
+
+def reader(data):
+    return pypdf.PdfReader(io.BytesIO(data))
+
+
+def squeezed(text):
+    """Without white space, and without the places where a long word may be broken: lines end anywhere."""
+    return "".join(text.replace("\u200b", "").split())
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_every_sheet_says_which_of_how_many_it_is(name):
+    for number, text in enumerate(pages(name), 1):
+        assert f"sheet{number}of{len(pages(name))}" in text
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_every_sheet_has_caution_edition_title_and_who_reviews(name):
+    found = studied(name)
+    for text in pages(name):
+        for words in (CAUTION, found.checked_against, found.project.project.title):
+            assert squeezed(words) in text
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_every_tag_stands_in_the_text(name):
+    found, text = studied(name), "".join(pages(name))
+    tags = [*found.network.nodes, *(circuit.tag for circuit in found.network.circuits), *found.project.section]
+    assert [tag for tag in tags if tag not in text] == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_every_citation_stands_in_the_text(name):
+    found, text = studied(name), "".join(pages(name)).replace("(frommemory)", "(sectionfrommemory,verify)")
+    cited = {check.citation for check in found.checks} | {label.citation for label in label_schedule(found)}
+    assert [citation for citation in cited if squeezed(citation) not in text] == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_every_rating_stands_in_the_text(name):
+    found, text = studied(name), "".join(pages(name))
+    devices = {f"{float(circuit.device.rating if isinstance(circuit.device.rating, float) else circuit.device.rating.value):g}A" for circuit in found.sized.circuits if circuit.device}
+    assert [rating for rating in devices if rating not in text] == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_no_sheet_claims_a_verdict_of_its_own(name):
+    text = "".join(pages(name)).lower()
+    assert "compliant" not in text
+    assert "approved" not in text
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_no_sheet_is_all_but_empty(name):
+    bare = len(squeezed(CAUTION)) + 250
+    assert [number for number, text in enumerate(pages(name), 1) if len(text) < bare] == []
+
+
+def test_the_sheets_come_in_order_and_the_index_lists_them():
+    found = [re.search(r"E-\d{3}", text)[0] if number else "E-001" for number, text in enumerate(pages("a"))]
+    first = pages("a")[0]
+    for number in ("E-001", "E-601", "E-602", "E-603", "E-604"):
+        assert number in first
+    assert found[0] == "E-001"
+
+
+def test_every_sheet_and_every_subject_is_a_bookmark():
+    outline = reader(permit("a")).outline
+    titles = [item["/Title"] for item in outline if not isinstance(item, list)]
+    assert [title[:5] for title in titles] == ["E-001", "E-601", "E-602", "E-603", "E-604"]
+    inner = [item["/Title"] for part in outline if isinstance(part, list) for item in part if not isinstance(item, list)]
+    assert "System summary" in inner
+    assert any(title.startswith("C1: ") for title in inner)
+
+
+def test_the_document_says_what_it_is_and_has_no_date():
+    found = reader(permit("a")).metadata
+    assert found["/Title"] == "Juniper Bend residence, permit set"
+    assert found["/Author"] == "Example Designer"
+    assert "/CreationDate" not in found
+
+
+def test_only_the_shipped_font_is_used_and_it_is_embedded():
+    fonts = set()
+    for page in reader(permit("c")).pages:
+        for font in page["/Resources"]["/Font"].values():
+            inner = font.get_object()["/DescendantFonts"][0].get_object()
+            fonts.add(inner["/BaseFont"].split("+")[-1])
+            descriptor = inner["/FontDescriptor"].get_object()
+            assert "/FontFile2" in descriptor or "/FontFile3" in descriptor
+    assert len(fonts) == 1
+
+
+def test_the_same_study_gives_the_same_bytes():
+    found = studied("c")
+    assert permit_pdf(found, sheet(found)) == permit("c")
+
+
+def test_calculations_on_letter_paper_leave_the_other_sheets_as_they_are():
+    found = studied("c")
+    sizes = [(float(page.mediabox.width), float(page.mediabox.height)) for page in reader(permit_pdf(found, sheet(found), "letter")).pages]
+    assert set(sizes) == {(1224.0, 792.0), (612.0, 792.0)}
+    assert sizes[0] == sizes[-1] == (1224.0, 792.0)
+
+
+def test_the_calculation_sheet_alone_is_on_letter_paper():
+    found = studied("c")
+    document = reader(sheet_pdf(found, sheet(found)))
+    assert {float(page.mediabox.width) for page in document.pages} == {612.0}
+    assert f"sheet{len(document.pages)}of{len(document.pages)}" in squeezed(document.pages[-1].extract_text())
+
+
+@pytest.fixture(scope="module")
+def strange():
+    paths = ("project.title", "project.address", "project.designer", "project.scope", "panel.MP.location", "unit.U1.description", "facts.interlocks")
+    project = with_values(read_project(EXAMPLES / "a.toml"), [(path, STRANGE) for path in paths])
+    found = study(project)
+    return reader(permit_pdf(found, sheet(found)))
+
+
+def test_strange_text_is_printed_as_text_and_never_read_as_markup(strange):
+    first = squeezed(strange.pages[0].extract_text())
+    for words in ('"quoted"', "<b>", "#setpage(width:1in)", "$x^2$", "@ref", "\\", "*bold*", "_it_"):
+        assert words in first
+    assert {(float(page.mediabox.width), float(page.mediabox.height)) for page in strange.pages} == {(1224.0, 792.0)}
+
+
+def test_a_character_that_the_font_lacks_is_a_box_and_noted(strange):
+    first = strange.pages[0].extract_text()
+    assert "\U0001f600" not in first
+    assert "\u25a1" in first
+    assert "U+1F600" in first
+
+
+def test_no_text_leaves_its_sheet(strange):
+    outside = []
+
+    def visit(text, _, matrix, __, ___):
+        if text.strip() and not (0 <= matrix[4] <= 1224 and 0 <= matrix[5] <= 792):
+            outside.append(text)
+
+    for page in strange.pages:
+        page.extract_text(visitor_text=visit)
+    assert outside == []
+
+
+def test_a_long_word_may_be_broken_in_a_table_cell_sooner_than_in_a_paragraph():
+    assert printable({"rows": [["y" * 20]], "svg": "y" * 50, "text": "y" * 20}) == {"rows": [["\u200b".join("y" * 20)]], "svg": "y" * 50, "text": "y" * 20}
+
+
+def test_a_table_never_becomes_wider_than_its_room():
+    grid = Grid("t", tuple("abcdefgh"), (tuple("words that go on and on, more of them" for _ in range(8)),))
+    assert sum(listing(grid, 7.5).widths) == pytest.approx(7.5, abs=0.01)
+    assert sum(listing(Grid("t", ("a",), (("b",),)), 7.5).widths) < 1.0
+
+
+def test_labels_have_the_capitals_and_colors_that_their_section_asks_for():
+    labels = {label.key: drawn_label(1, label) for label in label_schedule(studied("b"))}
+    shutdown = labels["rapid_shutdown_switch"]
+    assert shutdown.cap >= 0.375
+    assert shutdown.text == shutdown.text.upper()
+    assert (shutdown.letters, shutdown.fill) == colors("white on red")
+    assert labels["directory"].header == "CAUTION"
+    assert labels["directory"].header_fill == colors("black on yellow")[1]
+
+
+def test_every_label_is_drawn_once_and_numbered_as_in_the_schedule():
+    text = "".join(pages("b"))
+    for number in range(1, len(label_schedule(studied("b"))) + 1):
+        assert text.count(f"No.{number},") == 1
