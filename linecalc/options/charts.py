@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from html import escape
 
 from linecalc.options.answer import measure
@@ -13,7 +14,8 @@ from linecalc.options.run import sun_words
 from linecalc.project.options_model import Place
 
 WIDTH, HEIGHT = 640.0, 300.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 56.0, 12.0, 14.0, 44.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 56.0, 30.0, 26.0, 44.0
+_STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 _DASHES = ("", "7 4", "2 3", "10 3 2 3")
 Point = tuple[float, float]
 
@@ -28,7 +30,7 @@ def charge_chart(content: Content, result: Result) -> str:
             hours = next(found.by_start_h for found in result.carried(settings.sun, True) if found.season == row.season)
             start = min(range(len(hours)), key=lambda hour: (hours[hour], hour))
             points = [(step * STEP_H, float(energy)) for step, energy in enumerate(trace[:, start])]
-            lines.append((f"{row.season}, from hour {start}", points))
+            lines.append((f"{row.season}, start {start} h", points))
     return _lines("Stored energy over the outage", "hours", "kWh", lines, settings.horizon_h)
 
 
@@ -36,7 +38,7 @@ def starts_chart(content: Content, result: Result) -> str:
     """Hours carried by starting hour and season."""
     settings = content.answered.context.settings
     lines = [(found.season, [(float(hour), hours) for hour, hours in enumerate(found.by_start_h)]) for found in result.carried(settings.sun, True)]
-    return _lines(f"Hours carried by starting hour, {sun_words(settings.sun)}, aged storage", "starting hour", "hours", lines, 23.0)
+    return _lines(f"Hours carried by starting hour, {sun_words(settings.sun)}, aged storage", "starting hour", "hours", lines, 24.0)
 
 
 def pareto_chart(content: Content) -> str:
@@ -50,9 +52,9 @@ def pareto_chart(content: Content) -> str:
     points = []
     for found in known:
         figures = measure(found, settings)
-        cost = figures.cost if priced and figures.cost is not None else float(figures.units + figures.storage_modules)
+        cost = found.bill.middle if priced and found.bill.middle is not None else float(figures.units + figures.storage_modules)
         points.append((found, cost, figures.hours))
-    right, top = max(point[1] for point in points) or 1.0, max(point[2] for point in points) or 1.0
+    right, top = _nice(max(point[1] for point in points)), _nice(max(point[2] for point in points))
     name = f"cost, {content.answered.context.options.currency}" if priced else "units and storage modules"
     body = _frame(name, "hours carried", right, top)
     winner = content.answer.winner
@@ -98,15 +100,16 @@ def _box(text: str, x: float, y: float, width: float, height: float, fill: str) 
 
 
 def _lines(title: str, across: str, up: str, lines: list[tuple[str, list[Point]]], right: float) -> str:
-    top = max((y for _, points in lines for _, y in points), default=0.0) or 1.0
+    top = max((y for _, points in lines for _, y in points), default=0.0)
+    top = _nice(top)
     body = _frame(across, up, right, top)
     for index, (name, points) in enumerate(lines):
         path = " ".join(f"{x:.1f},{y:.1f}" for x, y in (_at(*point, right, top) for point in points))
         dash = _DASHES[index % len(_DASHES)]
         body.append(f'<polyline points="{path}" fill="none" stroke="#000" stroke-width="1.5" stroke-dasharray="{dash}"/>')
-        key = _TOP + 12 + 15 * index
-        body.append(f'<line x1="{WIDTH - 190}" y1="{key - 4}" x2="{WIDTH - 155}" y2="{key - 4}" stroke="#000" stroke-width="1.5" stroke-dasharray="{dash}"/>')
-        body.append(f'<text x="{WIDTH - 150}" y="{key}">{escape(name)}</text>')
+        key = 10.0 + index * (WIDTH - 10.0) / 4
+        body.append(f'<line x1="{key:.1f}" y1="10" x2="{key + 26:.1f}" y2="10" stroke="#000" stroke-width="1.5" stroke-dasharray="{dash}"/>')
+        body.append(f'<text x="{key + 30:.1f}" y="14">{escape(name)}</text>')
     return _svg(title, WIDTH, HEIGHT, body)
 
 
@@ -122,6 +125,14 @@ def _frame(across: str, up: str, right: float, top: float) -> list[str]:
     body.append(f'<text x="{(x0 + x1) / 2}" y="{HEIGHT - 8}" text-anchor="middle">{escape(across)}</text>')
     body.append(f'<text x="14" y="{(y0 + y1) / 2}" text-anchor="middle" transform="rotate(-90 14 {(y0 + y1) / 2})">{escape(up)}</text>')
     return body
+
+
+def _nice(most: float) -> float:
+    """The end of an axis with four round parts, at or above ``most``."""
+    if most <= 0.0:
+        return 1.0
+    power = 10.0 ** math.floor(math.log10(most / 4.0))
+    return 4.0 * power * next(step for step in _STEPS if step * power >= most / 4.0 * (1.0 - 1e-9))
 
 
 def _mark(value: float) -> str:

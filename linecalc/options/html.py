@@ -68,7 +68,7 @@ def _shown_result(content: Content) -> Result | None:
 
 def _charts(content: Content) -> list[str]:
     result = _shown_result(content)
-    found = [_figure("Every candidate: filled on the Pareto front, grey where it fails", pareto_chart(content))] if pareto_chart(content) else []
+    found = [_figure("Every candidate: filled on the Pareto front of cost (less the value of its energy), hours, lost energy and space; grey where it fails", pareto_chart(content))] if pareto_chart(content) else []
     if result is None or not result.hours:
         return found
     name = result.candidate.name

@@ -182,13 +182,11 @@ def _gaps(name: str, place: Place, group: Group) -> list[_Gap]:
     """The free stretches between obstacles, ends of the place kept clear."""
     clear = group.clearance_in
     blocked = sorted(_blocked(found, group) for found in place.obstacle.values() if _in_the_way(found, group))
-    edge, gaps = clear, []
-    for left, right in blocked:
-        if left > edge:
-            gaps.append(_Gap(name, edge, left))
+    edge, end, gaps = clear, place.width.value - clear, []
+    for left, right in (*blocked, (end, end)):
+        if min(left, end) > edge:
+            gaps.append(_Gap(name, edge, min(left, end)))
         edge = max(edge, right)
-    if place.width.value - clear > edge:
-        gaps.append(_Gap(name, edge, place.width.value - clear))
     return gaps
 
 

@@ -1,0 +1,143 @@
+"""The backed-up load by the hour, and the coincident peak against what the units carry."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from linecalc.errors import InputError
+from linecalc.options.context import context_of
+from linecalc.options.power import hours_kept, kept_in, peak_of, power_check, why_not
+from linecalc.options.profile import SEASONS, Appliance, Profile, hours_of, profile_of
+from linecalc.options.records import Plant
+from linecalc.options.run import run_options
+from linecalc.project.read import read_project
+from linecalc.variants import with_value, with_values
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+BASE = read_project(EXAMPLES / "options_storage.toml")
+
+
+def load(name: str = "load", power_w: float = 2400.0, legs: str = "L1-L2", hours=range(24), start_a: float | None = None, managed: bool = False, duty: float = 1.0) -> Appliance:
+    """A load of power factor 1."""
+    amps = power_w / (240.0 if legs == "L1-L2" else 120.0)
+    return Appliance(name, power_w, amps * (legs != "L2"), amps * (legs != "L1"), duty, frozenset(hours), frozenset(SEASONS), start_a, managed)
+
+
+def plant(firm_w: float = 7600.0, leg_a: float | None = 32.0, start_a: float | None = 110.0) -> Plant:
+    """A candidate with given ratings."""
+    return Plant((), 10.4, 9.8, firm_w, firm_w, 5000.0, 45.0, leg_a, start_a, 7560.0, 7600.0)
+
+
+def test_hours_of_use_wrap_around_midnight():
+    assert hours_of(("22-2", "12-13")) == {22, 23, 0, 1, 12}
+
+
+def test_the_mean_counts_the_duty_and_the_peak_does_not():
+    profile = Profile((load(duty=0.25),), True)
+    assert profile.mean_w("winter", 0) == 600.0
+    assert profile.day_kwh("winter") == pytest.approx(14.4)
+    assert peak_of(profile.appliances).power_w == 2400.0
+
+
+def test_loads_of_120_v_add_on_their_leg_only():
+    peak = peak_of((load("a", 1200.0, "L1"), load("b", 600.0, "L2"), load("c", 2400.0)))
+    assert peak.leg_a == pytest.approx(10.0 + 10.0)
+
+
+def test_a_motor_starts_on_top_of_the_other_loads_with_its_own_running_current_left_out():
+    peak = peak_of((load("motor", 4800.0, start_a=90.0), load("rest", 2400.0)))
+    assert peak.start_a == pytest.approx(90.0 + 10.0)
+
+
+def test_one_motor_starts_at_a_time():
+    peak = peak_of((load("large", 4800.0, start_a=90.0), load("small", 1200.0, start_a=40.0)))
+    assert peak.start_a == pytest.approx(95.0)
+
+
+@pytest.mark.parametrize(
+    "running, words",
+    [
+        ((load(power_w=7601.0),), "7.6 kW at once"),
+        ((load(power_w=3960.0, legs="L1"),), "33.0 A on one leg"),
+        ((load(start_a=111.0),), "start of load"),
+    ],
+)
+def test_each_limit_alone_ends_the_outage(running, words: str):
+    assert words in why_not(peak_of(running), plant())
+
+
+def test_a_peak_equal_to_every_limit_is_carried():
+    assert why_not(peak_of((load(power_w=7600.0, start_a=110.0),)), plant(leg_a=7600.0 / 240.0)) == ""
+
+
+def test_managed_loads_are_shed_the_last_first_and_only_as_far_as_needed():
+    profile = Profile((load("base", 3000.0), load("first", 3000.0, managed=True), load("second", 3000.0, managed=True)), True)
+    kept = kept_in(profile, plant(), "winter", 0)
+    assert kept.shed == ("second",)
+    assert kept.why == ""
+
+
+def test_an_unmanaged_peak_that_shedding_does_not_cure_stays():
+    profile = Profile((load("base", 9000.0), load("pool", 1000.0, managed=True)), True)
+    found = power_check("winter", hours_kept(profile, plant(), "winter"))
+    assert not found.carried and found.shed == ("pool",)
+
+
+def test_an_uncarried_hour_ends_every_outage_of_its_season_at_0_h():
+    heavy = with_value(BASE, "options.use.kitchen.power", "9 kW")
+    found = run_options(with_value(heavy, "options.units", [1, 1]), workers=1)
+    assert {hours.least_h for hours in found.results[0].hours} == {0.0}
+
+
+def test_a_use_may_take_its_figures_from_a_load_of_the_project():
+    house = with_values(BASE, [("load.AC", {"panel": "BP", "kind": "motor-compressor", "rla": "17 A", "lra": "92 A", "voltage": "240 V", "power_factor": 0.9}), ("options.use", {"cooling": {"load": "AC", "duty": "50 %"}})])
+    (found,) = profile_of(house, ".", []).appliances
+    assert found.start_a == 92.0
+    assert found.power_w == pytest.approx(17.0 * 240.0 * 0.9)
+
+
+def test_an_inverter_driven_compressor_has_no_start():
+    house = with_values(BASE, [("load.AC", {"panel": "BP", "kind": "motor-compressor", "rla": "17 A", "mca": "22 A", "inverter_driven": True, "voltage": "240 V"}), ("options.use", {"cooling": {"load": "AC"}})])
+    assert profile_of(house, ".", []).appliances[0].start_a is None
+
+
+def test_an_unknown_load_names_those_that_are_there():
+    with pytest.raises(InputError, match="BACKUP"):
+        profile_of(with_value(BASE, "options.use", {"x": {"load": "nothing"}}), ".", [])
+
+
+def test_without_hours_of_use_the_stated_runtime_load_runs_all_day_and_is_listed_as_assumed():
+    assumed: list = []
+    profile = profile_of(with_value(BASE, "options.use", {}), ".", assumed)
+    assert profile.mean_w("fall", 3) == 1500.0
+    assert any(found.path == "options.use" for found in assumed)
+
+
+def test_a_file_of_hourly_means_is_read_and_its_peaks_are_said_to_be_unknown(tmp_path: Path):
+    (tmp_path / "load.csv").write_text("hour,l1_w,l2_w\n" + "".join(f"{hour},{100 + hour},50\n" for hour in range(24)))
+    assumed: list = []
+    profile = profile_of(with_values(BASE, [("options.use", {}), ("options.load_file", "load.csv")]), str(tmp_path), assumed)
+    assert profile.mean_w("summer", 5) == pytest.approx(155.0)
+    assert not profile.peaks_known
+    assert any("peak" in found.value for found in assumed)
+
+
+@pytest.mark.parametrize("text, words", [("hour,l1_w\n0,1\n", "columns"), ("hour,l1_w,l2_w\n0,x,1\n", "numbers"), ("hour,l1_w,l2_w\n24,1,1\n", "0 to 23"), ("hour,l1_w,l2_w\n", "no hours")])
+def test_a_bad_load_file_is_refused_with_the_reason(tmp_path: Path, text: str, words: str):
+    (tmp_path / "load.csv").write_text(text)
+    with pytest.raises(InputError, match=words):
+        profile_of(with_value(BASE, "options.load_file", "load.csv"), str(tmp_path), [])
+
+
+def test_a_sun_that_needs_weather_is_refused_without_it():
+    with pytest.raises(InputError, match="needs a weather file"):
+        context_of(with_value(BASE, "options.sun", "p10"), ".")
+
+
+def test_cold_takes_from_the_discharge_and_so_from_the_power_served():
+    cold = with_value(BASE, "options.derate", [{"below": "5 degC", "discharge": "2 %"}])
+    usual, less = (run_options(with_values(house, [("options.units", [1, 1]), ("options.modules_per_unit", [0, 0]), ("options.array", {"A18": {"strings": [9, 9]}})]), workers=1).results[0] for house in (BASE, cold))
+    winter = [next(hours for hours in found.hours if (hours.season, hours.sun, hours.aged) == ("winter", "clear", False)) for found in (usual, less)]
+    assert winter[1].share_served < winter[0].share_served
