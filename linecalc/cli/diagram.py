@@ -8,17 +8,13 @@ from typing import TYPE_CHECKING
 import click
 
 from linecalc.cli.check import exit_status
-from linecalc.cli.output import suffix_of
+from linecalc.cli.output import missing_package, suffix_of
 from linecalc.cli.projects import study_of
 
 if TYPE_CHECKING:
     from linecalc.diagram.scene import Scene
 
-SUFFIXES = (".svg", ".png")
-_LATER = {
-    ".pdf": "a diagram cannot be written as .pdf yet; write .svg or .png",
-    ".dxf": "a diagram cannot be written as .dxf yet; write .svg or .png",
-}
+SUFFIXES = (".svg", ".png", ".pdf", ".dxf")
 _EXAMPLE = """\b
 Example:
   linecalc diagram house.toml -o house.svg
@@ -27,11 +23,11 @@ Example:
 
 @click.command("diagram", epilog=_EXAMPLE)
 @click.argument("project", type=click.Path())
-@click.option("-o", "--output", required=True, metavar="FILE", type=click.Path(), help="File to write: .svg or .png.")
+@click.option("-o", "--output", required=True, metavar="FILE", type=click.Path(), help="File to write: .svg, .png, .pdf or .dxf.")
 @click.option("--edition", help="2017, 2020 or 2023; the project's own if left out.")
 def command(project: str, output: str, edition: str | None) -> int:
     """Draw PROJECT. The file is written even where something fails; the exit status is then 1."""
-    suffix = suffix_of(output, SUFFIXES, _LATER)
+    suffix = suffix_of(output, SUFFIXES, {})
 
     from linecalc.diagram import draw
     from linecalc.files import write_whole
@@ -39,8 +35,9 @@ def command(project: str, output: str, edition: str | None) -> int:
 
     found = study_of(project, edition)
     scenes = draw(found)
-    for path, scene in zip(names(output, len(scenes)), scenes, strict=True):
-        write_whole(path, _rendered(scene, suffix))
+    drawn = [_rendered(scene, suffix) for scene in scenes]
+    for path, contents in zip(names(output, len(scenes)), drawn, strict=True):
+        write_whole(path, contents)
         click.echo(f"wrote {path}: {counts_text(counts(found))}")
     return exit_status(found, strict=False)
 
@@ -60,6 +57,16 @@ def names(output: str, sheets: int) -> list[str]:
 
 
 def _rendered(scene: Scene, suffix: str) -> str | bytes:
-    from linecalc.diagram import render_png, render_svg
+    from linecalc.diagram import render_dxf, render_pdf, render_png, render_svg
 
-    return render_svg(scene) if suffix == ".svg" else render_png(scene)
+    match suffix:
+        case ".svg":
+            return render_svg(scene)
+        case ".png":
+            return render_png(scene)
+        case ".pdf":
+            return render_pdf(scene)
+    try:
+        return render_dxf(scene)
+    except ModuleNotFoundError as error:
+        raise missing_package(error, "dxf", suffix) from None

@@ -42,3 +42,10 @@ def render_pdf(scene: Scene) -> bytes:
     from linecalc.diagram import raster
 
     return raster.render_pdf(scene)
+
+
+def render_dxf(scene: Scene) -> str:
+    """A sheet as DXF, on layers by the US National CAD Standard."""
+    from linecalc.diagram import dxf
+
+    return dxf.render_dxf(scene)

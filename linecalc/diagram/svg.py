@@ -8,7 +8,6 @@ the scene's own measures.
 from __future__ import annotations
 
 import base64
-import math
 from xml.etree import ElementTree
 
 import schemdraw
@@ -17,7 +16,6 @@ from schemdraw.segments import Segment, SegmentArc, SegmentCircle
 
 from linecalc.diagram.fonts import font_metrics, font_resource, font_size_in
 from linecalc.diagram.geometry import (
-    HEAVY_PT,
     LIGHT_PT,
     MEDIUM_PT,
     Arc,
@@ -28,25 +26,11 @@ from linecalc.diagram.geometry import (
     moved,
 )
 from linecalc.diagram.scene import Outline, Rule, Scene, Symbol, Text, Wire
+from linecalc.diagram.strokes import DASH_PT, EXISTING_PT, OUTLINES, dashed, outline_points
 from linecalc.diagram.symbols import BUS_KINDS, shape_of
 
 PT_PER_IN = 72.0
 _SVG = "{http://www.w3.org/2000/svg}"
-#: What exists already is drawn this thin, and dashed where a stroke is long enough to show it.
-EXISTING_PT = 0.6
-_DASHED_FROM_IN = 0.3
-_DASH = "4,2.4"
-_BOUNDARY_DASH = "10,3,2,3"
-#: Weight and dash of each kind of outline.
-_OUTLINES = {
-    "frame": (HEAVY_PT, "-"),
-    "table": (MEDIUM_PT, "-"),
-    "title": (MEDIUM_PT, "-"),
-    "enclosure": (LIGHT_PT, "-"),
-    "boundary": (MEDIUM_PT, _BOUNDARY_DASH),
-    "run tag": (LIGHT_PT, "-"),
-    "reference": (MEDIUM_PT, "-"),
-}
 
 
 def render_svg(scene: Scene) -> str:
@@ -94,7 +78,7 @@ def _segments(item: object) -> list:
         return _symbol_segments(item)
     if isinstance(item, Wire):
         weight = _wire_weight(item)
-        return [_path(item.points, weight, _DASH if item.existing else "-")]
+        return [_path(item.points, weight, _dash(DASH_PT) if item.existing else "-")]
     if isinstance(item, Rule):
         points = ((item.x0, item.y0), (item.x1, item.y1))
         return [_path(points, MEDIUM_PT if item.heavy else LIGHT_PT, "-")]
@@ -124,7 +108,7 @@ def _stroke_segment(stroke: Stroke, symbol: Symbol) -> object | None:
     if isinstance(stroke, Letters):
         return None
     weight = EXISTING_PT if symbol.existing else stroke.weight_pt
-    dash = _DASH if symbol.existing and _length(stroke) > _DASHED_FROM_IN else "-"
+    dash = _dash(DASH_PT) if symbol.existing and dashed(stroke) else "-"
     if isinstance(stroke, Polyline):
         hollow = symbol.existing and symbol.kind in BUS_KINDS
         points = (*stroke.points, stroke.points[0]) if stroke.closed else stroke.points
@@ -141,48 +125,16 @@ def _stroke_segment(stroke: Stroke, symbol: Symbol) -> object | None:
     raise TypeError(f"no drawing for {type(stroke).__name__}")
 
 
-def _length(stroke: Polyline | Circle | Arc) -> float:
-    """Length of a stroke in inches."""
-    if isinstance(stroke, Polyline):
-        points = (*stroke.points, stroke.points[0]) if stroke.closed else stroke.points
-        return sum(math.dist(a, b) for a, b in zip(points, points[1:]))
-    if isinstance(stroke, Circle):
-        return 2 * math.pi * stroke.radius
-    return math.radians(stroke.end_deg - stroke.start_deg) * stroke.radius
-
-
 def _outline_segments(outline: Outline) -> list:
-    weight, dash = _OUTLINES[outline.kind]
-    if outline.existing:
-        weight, dash = EXISTING_PT, _DASH
-    box = outline.box
-    if outline.kind == "run tag":
-        points = _stadium(box.x0, box.y0, box.x1, box.y1)
-    elif outline.kind == "reference":
-        points = _flag(box.x0, box.y0, box.x1, box.y1)
-    else:
-        points = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
-    return [_path((*points, points[0]), weight, dash)]
+    line = OUTLINES[outline.kind]
+    weight, dash = (EXISTING_PT, DASH_PT) if outline.existing else (line.weight_pt, line.dash_pt)
+    points = outline_points(outline)
+    return [_path((*points, points[0]), weight, _dash(dash))]
 
 
-def _stadium(x0: float, y0: float, x1: float, y1: float) -> tuple[tuple[float, float], ...]:
-    """A rectangle with half-circle ends; a circle where it is as wide as high."""
-    radius = (y1 - y0) / 2
-    middle = (y0 + y1) / 2
-    steps = 16
-    right = [
-        (x1 - radius + radius * math.sin(math.pi * i / steps), middle - radius * math.cos(math.pi * i / steps))
-        for i in range(steps + 1)
-    ]
-    left = [(x0 + x1 - x, y0 + y1 - y) for x, y in right]
-    return (*right, *left)
-
-
-def _flag(x0: float, y0: float, x1: float, y1: float) -> tuple[tuple[float, float], ...]:
-    """A rectangle with a point at its right."""
-    middle = (y0 + y1) / 2
-    shoulder = x1 - (y1 - y0) / 3
-    return ((x0, y0), (shoulder, y0), (x1, middle), (shoulder, y1), (x0, y1))
+def _dash(lengths_pt: tuple[float, ...]) -> str:
+    """Dashes as schemdraw writes them."""
+    return ",".join(f"{length:g}" for length in lengths_pt) or "-"
 
 
 def _path(points: tuple, weight: float, dash: str, fill: str | None = None) -> Segment:
