@@ -60,11 +60,21 @@ def _energy_turns(answered: Answered, name: str) -> list[Turn]:
     possible = [found for found in answered.builts if found.plant is not None and not found.reasons][:MOST_BUILT]
     found = []
     for what, to, settings, profile in _moves(context.settings, context.profile):
-        results = tuple(results_of(context, possible, settings, profile)) if possible else ()
+        results = _moved(answered, possible, settings, profile)
         best = winner_of(tuple(result for result in results if result.verdict is Verdict.PASSES), settings)
         then = best.candidate.name if best is not None else "none"
         found.append(Turn(f"options.{what}" if what != "load" else "load", to, then, then != name, False))
     return found
+
+
+def _moved(answered: Answered, possible: list[Built], settings: Settings, profile: Profile) -> tuple[Result, ...]:
+    """The results under moved settings, outages with the sun that ranks only; the array's energy stays as it was."""
+    if not possible:
+        return ()
+    narrow = replace(answered.context, days=tuple(day for day in answered.context.days if day.sun == settings.sun), year=None)
+    known = {result.candidate.name: result for result in answered.results}
+    found = results_of(narrow, possible, settings, profile)
+    return tuple(replace(result, lost=known[result.candidate.name].lost) for result in found)
 
 
 def _price_turns(answered: Answered, name: str) -> list[Turn]:
