@@ -26,6 +26,7 @@ PV_TO_AC, PV_TO_STORAGE, STORAGE_TO_AC = 97.0, 97.0, 95.0
 LOSSES = 14.0
 GAMMA = -0.4
 YEARS = 10.0
+YEAR_HOURS = 8760
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +151,9 @@ def _days(
         weather = read_weather(Path(folder) / options.weather, options.latitude, assumptions)
         year = sun.year_of(weather, planes)
         found = tuple(day for season in seasons for day in sun.season_days(weather, year, season))
+        if len(year.hour) < YEAR_HOURS:
+            assumptions.append(Assumption("options.weather", f"{len(year.hour) // 24} days", "shorter than a year: energy of a year is that of the days studied"))
+            return (*dark, *found), None
         return (*dark, *found), year
     if options.latitude is None:
         assumptions.append(Assumption("options.latitude", "no sun", "neither latitude nor weather given; only outages without sun are simulated"))

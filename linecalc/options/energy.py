@@ -12,7 +12,7 @@ from linecalc.options.context import Context, Settings
 from linecalc.options.harvest import Lines, harvest
 from linecalc.options.outage import DAY_STEPS, STARTS, STEP_H, Cases, Floats, Outcome, simulate
 from linecalc.options.power import Kept, hours_kept, power_check
-from linecalc.options.profile import HOURS, Profile
+from linecalc.options.profile import HOURS, SEASONS, Profile
 from linecalc.options.records import Candidate, Hours, Lost, Plant, PowerCheck, UnitPlant
 from linecalc.options.sun import NONE, Day
 
@@ -200,12 +200,8 @@ def year_harvest(context: Context, builts: list[Built], settings: Settings, prof
     """Lost energy over the hours of the weather file."""
     assert context.year is not None
     hours = context.year.air_c.size
-    winter = context.seasons[0]
-    load = np.array([profile.mean_w(winter, hour % HOURS) for hour in range(hours)])
-    if len(context.seasons) == 4:
-        quarter = hours // 4
-        seasons = ("winter", "spring", "summer", "fall")
-        load = np.array([profile.mean_w(seasons[min((hour + 31 * 24) // max(quarter, 1), 4) % 4], hour % HOURS) for hour in range(hours)])
+    means = {(season, hour): profile.mean_w(season, hour) for season in SEASONS for hour in range(HOURS)}
+    load = np.array([means[key] for key in zip(context.year.season, context.year.hour, strict=True)])
     powers = [
         [unit_array(unit, built.candidate, context.year.plane_w_m2, context.year.cell_c, built.gamma_percent, settings.losses_percent, hours) for unit in _plant(built).units]
         for built in builts

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 
@@ -55,7 +55,8 @@ def run_options(project: Project, folder: str = ".", workers: int | None = None,
     return Answered(context, tuple(built for builts, _ in found for built in builts), tuple(result for _, results in found for result in results))
 
 
-def _each(context: Context, chunks: list[tuple[Candidate, ...]], workers: int):  # type: ignore[no-untyped-def]
+def _each(context: Context, chunks: list[tuple[Candidate, ...]], workers: int) -> Iterator[tuple[list[Built], list[Result]]]:
+    """The chunks in order, each as soon as it is done."""
     if workers <= 1:
         yield from (_chunk(context, chunk) for chunk in chunks)
         return

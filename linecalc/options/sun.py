@@ -43,8 +43,10 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Year:
-    """A whole year by the hour, as :class:`Day`."""
+    """A whole year by the hour, as :class:`Day`, with the season and the hour of the day of each."""
 
+    season: tuple[str, ...]
+    hour: tuple[int, ...]
     plane_w_m2: dict[Plane, Floats]
     cell_c: dict[Plane, Floats]
     air_c: Floats
@@ -82,7 +84,7 @@ def year_of(weather: Weather, planes: tuple[Plane, ...]) -> Year:
         split = pvlib.irradiance.erbs(sky["ghi"], position["zenith"], times)
         sky["dni"], sky["dhi"] = split["dni"], split["dhi"]
     sun, cell = _on_planes(planes, position, sky, extra, weather.air_c, weather.wind_m_s)
-    return Year(sun, cell, weather.air_c)
+    return Year(tuple(_season(month, weather.latitude_deg) for month in times.month), tuple(times.hour), sun, cell, weather.air_c)
 
 
 def season_days(weather: Weather, year: Year, season: str) -> tuple[Day, ...]:
@@ -102,6 +104,11 @@ def season_days(weather: Weather, year: Year, season: str) -> tuple[Day, ...]:
     total = sum(year.plane_w_m2.values(), np.zeros(len(weather.middle)))
     ranked = sorted(days, key=lambda day: (float(total[24 * day : 24 * day + 24].sum()), day))
     return tuple(_picked(weather, year, season, sun, ranked[max(-(-len(ranked) * percent // 100) - 1, 0)]) for sun, percent in ((P10, 10), (MEDIAN, 50)))
+
+
+def _season(month: int, latitude_deg: float) -> str:
+    season = next(name for name, months in _MONTHS.items() if month in months)
+    return season if latitude_deg >= 0.0 else _OPPOSITE[season]
 
 
 def _picked(weather: Weather, year: Year, season: str, sun: str, day: int) -> Day:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Callable
 
 from tabulate import tabulate
 
@@ -27,6 +28,7 @@ from linecalc.options.content import (
 from linecalc.options.records import Result
 
 SHORT = ("candidate", "verdict", "hours_least", "hours_new_least", "backup_kw", "usable_kwh", "dc_kw", "clipped_percent", "cost_low", "cost_high")
+Heading = Callable[[str], str]
 Rows = tuple[tuple[str, ...], ...]
 _FAILURES_SHOWN = 40
 
@@ -63,7 +65,7 @@ def _escaped(text: str) -> str:
     return "".join(f"\\{char}" if char in "\\`*_{}[]<>#|" else char for char in text)
 
 
-def _document(content: Content, style: str, heading) -> str:  # type: ignore[no-untyped-def]
+def _document(content: Content, style: str, heading: Heading) -> str:
     title = f"{content.title}: units, storage modules, array"
     parts = [f"# {title}" if style == "github" else title, f"checked against {content.edition}, for review by the AHJ", verdict_line(content), ranking_words(content)]
     parts += [heading("What each step buys"), "\n".join(f"- {line}" for line in content.answer.words)]
@@ -104,7 +106,7 @@ def _growth(do_now: tuple[str, ...], again: tuple[str, ...], blocked: tuple[str,
     return found
 
 
-def _detail(content: Content, result: Result, style: str, heading) -> list[str]:  # type: ignore[no-untyped-def]
+def _detail(content: Content, result: Result, style: str, heading: Heading) -> list[str]:
     name = result.candidate.name
     return [
         heading(f"{name}: hours carried"), _table(HOURS_HEAD, hours_rows(content, result), style),

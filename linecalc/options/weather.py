@@ -56,10 +56,10 @@ def read_weather(path: Path, latitude_deg: float | None, assumptions: list[Assum
     InputError
         The file cannot be read, or lacks what is needed.
     """
-    toml_or_text = path.suffix.lower()
-    if toml_or_text == ".epw":
+    suffix = path.suffix.lower()
+    if suffix == ".epw":
         return _epw(path)
-    if toml_or_text == ".csv":
+    if suffix == ".csv":
         return _csv(path, latitude_deg, assumptions)
     raise InputError([Problem("a weather file ends in .epw or .csv", file=str(path), key="options.weather")])
 
@@ -118,7 +118,7 @@ def _one_year(index: Any) -> pd.DatetimeIndex:
 def _csv(path: Path, latitude_deg: float | None, assumptions: list[Assumption]) -> Weather:
     if latitude_deg is None:
         raise InputError([Problem("a measured CSV needs options.latitude", file=str(path), key="options.latitude")])
-    toml_text.load(path) if path.stat().st_size <= toml_text.LARGEST_BYTES else None
+    _text(path)
     try:
         data = pd.read_csv(path)
         start = pd.DatetimeIndex(pd.to_datetime(data["time"]))
