@@ -207,6 +207,13 @@ def test_labels_have_the_capitals_and_colors_that_their_section_asks_for():
     assert labels["directory"].header_fill == colors("black on yellow")[1]
 
 
+def test_the_label_of_the_building_has_a_title_twice_as_high_as_the_rest():
+    label = next(drawn_label(1, found) for found in label_schedule(studied("b")) if found.key == "rapid_shutdown")
+    assert label.title == label.title.upper() != ""
+    assert (label.header_cap, label.cap) == (0.375, 0.1875)
+    assert label.title.lower() not in label.text.lower()
+
+
 def test_every_label_is_drawn_once_and_numbered_as_in_the_schedule():
     text = "".join(pages("b"))
     for number in range(1, len(label_schedule(studied("b"))) + 1):

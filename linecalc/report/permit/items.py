@@ -67,20 +67,24 @@ class Index:
 
 @dataclass(frozen=True, slots=True)
 class Break:
-    """What follows begins on a new page."""
+    """What follows begins on a new page if little of this one is left."""
 
     kind: str = "break"
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnLabel:
-    """A label at true size: header word on its ground, text with capitals of ``cap`` inches, and what it is."""
+    """A label at true size: header word on its ground, text with capitals of ``cap`` inches, and what it is.
+
+    Header and title have capitals of ``header_cap`` inches.
+    """
 
     header: str
     header_fill: str
     header_letters: str
     fill: str
     letters: str
+    title: str
     text: str
     values: tuple[str, ...]
     cap: float

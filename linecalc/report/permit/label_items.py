@@ -30,12 +30,19 @@ def drawn_label(number: int, label: Label) -> DrawnLabel:
     header = "" if label.signal is Signal.NONE else label.signal.value
     whole = label.signal is Signal.NONE
     capitals = label.stock in _CAPITALS
+    title, text = _titled(label.text) if label.stock is Stock.BUILDING else ("", label.text)
     own = "; the section has words of its own" if label.prescribed else ""
     caption = f"No. {number}, {label.where}. {label.citation or label.changed_by}. {label.stock.value}{own}; drawn at true size."
     return DrawnLabel(
         header, ground, letters, ground if whole else COLORS["white"], letters if whole else COLORS["black"],
-        _set(label.text, capitals), tuple(_set(value.text, capitals) for value in label.values), cap, header_cap, width, caption,
+        title, _set(text, capitals), tuple(_set(value.text, capitals) for value in label.values), cap, header_cap, width, caption,
     )  # fmt: skip
+
+
+def _titled(text: str) -> tuple[str, str]:
+    """The first sentence in capitals as a title, and the rest."""
+    title, stop, rest = text.partition(". ")
+    return title.upper(), rest if stop else ""
 
 
 def _set(text: str, capitals: bool) -> str:
