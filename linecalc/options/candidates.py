@@ -11,7 +11,7 @@ from linecalc.project.model import Project
 from linecalc.project.options_model import ArrayChoice, Options
 
 MOST = 20_000
-AS_DRAWN = "as drawn"
+AS_DRAWN = "as-drawn"
 TILT_DEG, AZIMUTH_DEG = 20.0, 180.0
 
 
@@ -66,7 +66,7 @@ def arrays_of(project: Project, assumptions: list[Assumption]) -> tuple[ArrayPla
     options = options_of(project)
     if not options.array:
         counts = tuple(project.string[tag].count for tag in unit_strings(project))
-        return (_plan(AS_DRAWN.replace(" ", "-"), ArrayChoice(strings=counts), assumptions),)
+        return (_plan(AS_DRAWN, ArrayChoice(strings=counts), assumptions),)
     return tuple(_plan(name, choice, assumptions) for name, choice in options.array.items())
 
 

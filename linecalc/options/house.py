@@ -6,7 +6,7 @@ from typing import Any
 
 from linecalc.errors import InputError, Problem
 from linecalc.network.build import natural
-from linecalc.options.candidates import options_of, unit_strings
+from linecalc.options.candidates import AS_DRAWN, options_of, unit_strings
 from linecalc.options.chains import (
     Chain,
     House,
@@ -188,9 +188,11 @@ def _space_out(house: House, options: Options, layout: Layout | None) -> None:
 
 
 def _strings(base: Project, house: House, units: list[str], candidate: Candidate) -> None:
-    """Put the strings of the array on the units in turn, each on the next input."""
+    """Put the strings of the array on the units in turn, each on the next input; as drawn they stay where they are."""
     known = unit_strings(base)
     counts = candidate.array.strings
+    if candidate.array.name == AS_DRAWN and all(house["string"][tag]["to"] in units for tag in known):
+        return
     chains = {tag: _string_chain(house, tag) for tag in known}
     for tag in known[len(counts) :]:
         if chains[tag] is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linecalc.network.build import natural
 from linecalc.network.records import Assumption
 from linecalc.options.candidates import options_of
 from linecalc.options.records import Candidate, Plant, UnitPlant
@@ -82,7 +83,7 @@ def _unit(project: Project, options: Options, tag: str, data: UnitData, modules:
 def _strings(project: Project, unit: str) -> list[tuple[PvModule, int, int, int]]:
     """Module, count, input and place in the array of each string of a unit."""
     found = []
-    order = [tag for tag, item in project.string.items() if item.to in project.unit]
+    order = sorted((tag for tag, item in project.string.items() if item.to in project.unit), key=natural)
     for index, tag in enumerate(order):
         item = project.string[tag]
         module = project.equipment[item.module]

@@ -133,3 +133,9 @@ def test_a_refused_candidate_fails_with_the_refusal():
     except (InputError, RefusedError) as error:
         pytest.fail(f"raised {error}")
     assert found.fails
+
+
+def test_the_array_as_drawn_stays_on_the_units_it_is_drawn_on():
+    larger = read_project(EXAMPLES / "b.toml")
+    candidate = next(found for found in candidates_of(larger, []) if found.modules == (2, 1))
+    assert project_of(larger, candidate) == larger

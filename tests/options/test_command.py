@@ -78,3 +78,9 @@ def test_interrupted_no_file_is_left(tmp_path: Path):
     child.communicate(timeout=60)
     assert child.returncode != 0
     assert [path.name for path in tmp_path.iterdir()] == ["house.toml"]
+
+
+def test_other_commands_import_neither_numpy_nor_pvlib():
+    code = "import sys; from linecalc.cli import run; run(['check', sys.argv[1]]); sys.exit(any(name in sys.modules for name in ('numpy', 'pandas', 'pvlib')))"
+    done = subprocess.run([sys.executable, "-c", code, str(EXAMPLES / "a.toml")], cwd=EXAMPLES.parent, capture_output=True, timeout=120, check=False)
+    assert done.returncode == 0
