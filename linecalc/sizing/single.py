@@ -102,6 +102,7 @@ def single_circuit(request: ConductorRequest, edition: str) -> SingleResult:
     if request.length_ft is None:
         sized = replace(sized, drops=())
     raceways = size_raceways(network, book, (sized,)) if request.raceway and request.conductors is None else ()
+    assumptions = [found for found in map(_as_option, assumptions) if request.length_ft is not None or found.path != "--pf"]
     whole = Sized(network, currents, book, (sized,), raceways, (), (), None, GroundingSystem((), (), ()), tuple(assumptions))
     checks = tuple(check for rule in RULES for check in rule(whole) if _concerns(check, request))
     shown = sized if request.length_ft is not None else _without_length(sized)
@@ -112,6 +113,11 @@ def _without_length(sized: SizedCircuit) -> SizedCircuit:
     """The circuit as reported where no length was given: the length it was sized with is nobody's."""
     sections = tuple(replace(section, length_ft=float("nan")) for section in sized.sections)
     return replace(sized, circuit=replace(sized.circuit, length_ft=None), sections=sections)
+
+
+def _as_option(found: Assumption) -> Assumption:
+    """The assumption under the name of the option that would give the value."""
+    return replace(found, path="--pf") if found.path == f"circuit.{TAG}.power_factor" else found
 
 
 def _concerns(check: Check, request: ConductorRequest) -> bool:
