@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from linecalc.advice import Advice, advise
     from linecalc.check import Check, Level, Step
     from linecalc.comparison import compare
+    from linecalc.diagram.notebook import Diagram
     from linecalc.errors import InputError, LinecalcError, Problem, RefusedError, TableError
     from linecalc.project.builder import ProjectBuilder
     from linecalc.project.model import Project
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Advice",
     "Check",
+    "Diagram",
     "InputError",
     "Level",
     "LinecalcError",
@@ -53,6 +55,7 @@ __all__ = [
 _HOMES = {
     "Advice": ("linecalc.advice", "Advice"),
     "Check": ("linecalc.check", "Check"),
+    "Diagram": ("linecalc.diagram.notebook", "Diagram"),
     "InputError": ("linecalc.errors", "InputError"),
     "Level": ("linecalc.check", "Level"),
     "LinecalcError": ("linecalc.errors", "LinecalcError"),

@@ -56,6 +56,18 @@ class Study:
         """The steps of one subject."""
         return tuple(step for step in self.steps if step.subject == subject)
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows: verdicts, findings and the drawing."""
+        from linecalc.report.notebook import study_html
+
+        return study_html(self)
+
+    def _repr_svg_(self) -> str | None:
+        """The drawing alone, for what shows no HTML."""
+        from linecalc.report.notebook import study_svg
+
+        return study_svg(self)
+
 
 def study(project: Project, edition: str | None = None) -> Study:
     """Compute and check a project, against its own edition or another one.
