@@ -13,17 +13,19 @@ from importlib.resources import as_file, files
 import typst
 
 from linecalc.caution import CAUTION
-from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN, drawable, font_metrics, font_size_in
+from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN, drawable, font_metrics, font_size_in, wrap_to
 from linecalc.report.permit.items import Sheets
 from linecalc.study import Study
 
-_AS_IS = ("svg", "kind", "font", "author", "subject", "edition", "checked")
+_AS_IS = ("svg", "kind", "font", "subject", "edition", "checked", "job", "address", "people", "revisions")
 #: Longest word that is kept whole, in the narrow places and elsewhere.
-_NARROW = {"rows": 18, "columns": 18, "people": 30, "revisions": 30, "title": 30, "address": 30, "text": 40, "values": 30}
+_NARROW = {"rows": 18, "columns": 18, "title": 30, "text": 40, "values": 30}
 _WORD_MAX = 40
 _LONG_WORD = re.compile(r"\S{18,}")
 _BREAK_HERE = "\u200b"
 _PT_PER_IN = 72.0
+#: Room in the title strip, in inches; that of letter paper is the narrower one.
+_JOB_IN, _PEOPLE_IN = 2.85, 3.55
 Json = dict[str, "Json"] | list["Json"] | tuple["Json", ...] | str | float | int | bool | None
 
 
@@ -42,16 +44,18 @@ def pdf(study: Study, sheets: Sheets, subject: str) -> bytes:
 
 
 def _job(study: Study, subject: str) -> dict[str, Json]:
-    """What stands on every sheet."""
+    """What stands on every sheet, cut to the room of the title strip."""
     info = study.project.project
     people = (("owner", info.owner), ("designer", info.designer), ("license", info.license), ("parcel", info.parcel), ("date", info.date))
+    revisions = [f"rev. {found.number}, {found.date}, {found.description}" for found in info.revisions[-2:]]
     return {
         "title": info.title,
         "subject": subject,
         "author": info.designer or "",
-        "address": info.address or "",
-        "people": [f"{word}: {text}" for word, text in people if text],
-        "revisions": [[found.number, found.date, found.description] for found in info.revisions[-3:]],
+        "job": _lines(info.title, _JOB_IN, CAP_REVIEW_IN, 2),
+        "address": _lines(info.address or "", _JOB_IN, CAP_MIN_IN, 1),
+        "people": _lines("; ".join(f"{word}: {text}" for word, text in people if text), _PEOPLE_IN, CAP_MIN_IN, 3),
+        "revisions": [line for text in revisions for line in _lines(text, _PEOPLE_IN, CAP_MIN_IN, 1)],
         "checked": study.checked_against,
         "edition": f"NEC {study.book.edition}",
         "caution": CAUTION,
@@ -60,6 +64,10 @@ def _job(study: Study, subject: str) -> dict[str, Json]:
         "cap": CAP_MIN_IN,
         "cap_review": CAP_REVIEW_IN,
     }
+
+
+def _lines(text: str, width_in: float, cap_in: float, most: int) -> list[Json]:
+    return list(wrap_to(drawable(text).text, width_in, cap_in, most))
 
 
 def printable(value: Json, longest: int = _WORD_MAX) -> Json:

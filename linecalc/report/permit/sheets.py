@@ -58,7 +58,7 @@ def permit_sheets(study: Study, content: Sheet, calculation_paper: str) -> Sheet
 
 def _front(content: Sheet, plan: Plan, study: Study) -> TextSheet:
     left = (
-        Heading("Project"), *fact_items(content.job),
+        Heading("Project"), Paragraph(content.title), *fact_items(content.job),
         Heading("System summary"), *summary_items(content),
         Heading("Sheet index"), Index(),
         Heading("Codes"), *_codes(study),
