@@ -63,6 +63,7 @@ class Wording:
     supply_side_bond_required: bool
     feed_through_method: bool
     rooftop_height_required: bool
+    island_is_stand_alone: bool
     rapid_shutdown_label_color: str
     pv_label_shows_current: bool
     pv_ac_label: bool
@@ -87,6 +88,7 @@ _WORDINGS = {
         supply_side_bond_required=False,
         feed_through_method=False,
         rooftop_height_required=True,
+        island_is_stand_alone=True,
         rapid_shutdown_label_color="title black on yellow, the rest black on white",
         pv_label_shows_current=True,
         pv_ac_label=True,
@@ -108,6 +110,7 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
+        island_is_stand_alone=True,
         rapid_shutdown_label_color="title black on yellow, the rest black on white",
         pv_label_shows_current=False,
         pv_ac_label=True,
@@ -129,6 +132,7 @@ _WORDINGS = {
         supply_side_bond_required=True,
         feed_through_method=True,
         rooftop_height_required=False,
+        island_is_stand_alone=False,
         rapid_shutdown_label_color="contrasting, as the AHJ accepts",
         pv_label_shows_current=False,
         pv_ac_label=False,

@@ -358,7 +358,7 @@ class Section(Record):
 class Backup(Record):
     """How the backup capacity is justified."""
 
-    method: Literal["full load", "load management", "manual"] | None = None
+    method: Literal["full load", "load management", "largest single load", "manual"] | None = None
     management_setting: Current | None = None
     management_listing: Text | None = None
     runtime_load: LoadPower | None = None

@@ -20,7 +20,7 @@ from linecalc.rules.art702_firm_power import firm_volt_amperes, firm_watts
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.term import Number, given, label, named, smallest, total, value_of
 
-FULL, MANAGED, MANUAL = "full load", "load management", "manual"
+FULL, MANAGED, LARGEST, MANUAL = "full load", "load management", "largest single load", "manual"
 DIFFER = "reviewers differ on 702.4 and 710.15 here"
 
 
@@ -102,6 +102,8 @@ def capacity(sized: Sized) -> Iterator[Check]:
     if backup is None or sized.network.is_standalone():
         return
     method = sized.network.project.backup.method or FULL
+    if method == LARGEST:
+        return
     if method == MANUAL:
         yield remark(sized.book, "standby_capacity_manual", "system", Level.NOTE, f"loads are connected by hand: the user chooses them; {DIFFER}", (backup.firm_va,))
         return
@@ -219,7 +221,7 @@ def legs(sized: Sized) -> Iterator[Check]:
     missing = [f"equipment.{node.item.equipment}.leg_current" for node in backup.units if node.data.leg_current is None]
     if missing:
         yield not_checked(sized.book, "standby_capacity.leg", "system", "the leg rating of a unit is not given", tuple(dict.fromkeys(missing)))
-    elif sized.network.project.backup.method != MANAGED:
+    elif sized.network.project.backup.method not in (MANAGED, LARGEST):
         rating = _sum_of(backup.units, "leg_current", "I_leg_max", "leg ratings together")
         balanced = " (a calculated load counts as balanced between the legs)" if _calculated(sized, backup) else ""
         yield limit_check(

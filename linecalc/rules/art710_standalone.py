@@ -15,7 +15,7 @@ from linecalc.calc.interconnection import bus_all_devices
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import BOTH_LEGS, legs_of, load_current, nominal_voltage, term_of
 from linecalc.network.records import Kind, Node
-from linecalc.rules.art702_backup import backup_of
+from linecalc.rules.art702_backup import DIFFER, LARGEST, backup_of
 from linecalc.sizing.records import Sized
 from linecalc.term import Number, given, label, value_of
 
@@ -25,14 +25,20 @@ LEG_V = 120.0
 def largest_load(sized: Sized) -> Iterator[Check]:
     """The supply carries the largest single load; the calculated load is printed beside it.
 
+    For a system with a utility service only where that method is chosen.
+
     References
     ----------
     ``standalone_capacity``: 710.15(A).
     """
-    backup = backup_of(sized) if sized.network.is_standalone() else None
+    chosen = sized.network.project.backup.method == LARGEST
+    backup = backup_of(sized) if chosen or sized.network.is_standalone() else None
     if backup is None:
         return
-    loads = [node for node in sized.network.of_kind(Kind.LOAD) if node.item.kind != "calculated"]
+    if not sized.network.is_standalone():
+        yield _scope(sized)
+    inside = set(sized.network.below(backup.isolation.tag)) if backup.isolation is not None else None
+    loads = [node for node in sized.network.of_kind(Kind.LOAD) if node.item.kind != "calculated" and (inside is None or node.item.panel in inside)]
     if not loads:
         needs = ("the loads themselves, the largest at least",)
         yield not_checked(sized.book, "standalone_capacity", "system", "no single load is described", needs)
@@ -49,6 +55,18 @@ def largest_load(sized: Sized) -> Iterator[Check]:
             "the units do not carry the largest single load",
         )
     yield _whole_load(sized, backup.load_a, backup.firm_va)
+
+
+def _scope(sized: Sized) -> Check:
+    """Whether the edition's article covers an island behind a utility service."""
+    if sized.book.wording.island_is_stand_alone:
+        message = f"largest single load chosen as the method for the island; {DIFFER}"
+        return remark(sized.book, "standalone_capacity.scope", "system", Level.NOTE, message)
+    message = (
+        "largest single load chosen as the method, but this edition's article on stand-alone systems no longer covers the island "
+        "of a system with a utility service: 702.4 asks for the full load or a load management; ask the AHJ"
+    )
+    return remark(sized.book, "standalone_capacity.scope", "system", Level.WARN, message)
 
 
 def _power(sized: Sized, node: Node) -> Number:
