@@ -104,6 +104,9 @@ def _charge(network: Network, node: Node, export: Term, base: str, assumptions: 
     if allowed is None:
         reason = "not stated whether the unit charges from the utility; charging is assumed, the safe reading"
         assumptions.append(Assumption(f"unit.{node.tag}.grid_charging", "yes", reason))
+    limit = node.item.grid_charging_limit
+    if limit is not None and node.item.grid_charging_control is not None:
+        return term_of(limit, "I_charge", f"unit.{node.tag}.grid_charging_limit", "charging current, limited by the listed control")
     if node.data.charge_current_ac is not None:
         return term_of(node.data.charge_current_ac, "I_charge", f"{base}.charge_current_ac", "charging current from the utility")
     path = f"{base}.charge_current_ac"

@@ -195,6 +195,7 @@ class Unit(StoresEnergy, SourceSwitches):
     electrode_conductor: Conductor | None = None
     grid_charging: Literal["yes", "no"] | None = None
     grid_charging_control: Text | None = None
+    grid_charging_limit: Current | None = None
 
 
 class Inverter(Worked, SourceSwitches):
