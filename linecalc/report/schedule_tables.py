@@ -17,7 +17,8 @@ _CONDUCTOR_COLUMNS = (
     Column("Run"), Column("From"), Column("To"), Column("System"), Column("Status"), Column("Sets"), Column("Ungrounded"),
     Column("Size"), Column("Material"), Column("Insulation"), Column("Neutral"), Column("EGC"), Column("Raceway"),
     Column("Length", "ft"), Column("Length", "m"), Column("Device", "A"), Column("Current", "A"), Column("Needed", "A"),
-    Column("Terminals carry", "A"), Column("Carries after factors", "A"), Column("Drop", "%"), Column("Set by"),
+    Column("Terminals carry", "A"), Column("Ambient factor"), Column("Count factor"),
+    Column("Carries after factors", "A"), Column("Fill", "%"), Column("Drop", "%"), Column("Set by"),
 )  # fmt: skip
 _EQUIPMENT_NUMBERS = (
     (Column("Bus", "A"), ("bus",)), (Column("Main", "A"), ("main",)), (Column("Rating", "A"), ("rating",)),
@@ -45,7 +46,10 @@ def schedule_tables(study: Study) -> tuple[Table, ...]:
 
 
 def conductor_table(study: Study) -> Table:
-    """One row a circuit. Current is the largest of the modes; needed is the larger of T1 and T2; drop that of the worst mode."""
+    """One row a circuit. Current is the largest of the modes; needed is the larger of T1 and T2; drop that of the worst mode.
+
+    Factors and fill are those of the worst section on the way.
+    """
     raceways = {raceway.section: raceway for raceway in study.sized.raceways}
     rows = tuple(_conductor(circuit, raceways) for circuit in study.sized.circuits)
     return Table("Conductors", "Conductor schedule", _CONDUCTOR_COLUMNS, rows)
@@ -63,7 +67,9 @@ def _conductor(sized: SizedCircuit, raceways: dict[str, SizedRaceway]) -> tuple[
         sized.neutral.text if sized.neutral is not None else None, _egc(sized.egc), _raceways(sized, raceways),
         length, None if length is None else _rounded(convert(length, "ft", "m")), _device(sized.device),
         _rounded(max(currents)) if currents else None, _rounded(max(value_of(sized.t1_need), value_of(sized.t2_need))),
-        _number(sized.t1_ampacity), _number(sized.run.ampacity_a if sized.run else None),
+        _number(sized.t1_ampacity), _least([section.ambient_factor for section in sized.sections]),
+        _least([section.count_factor for section in sized.sections]), _number(sized.run.ampacity_a if sized.run else None),
+        _fill(sized, raceways),
         _rounded(max(drops)) if drops else None, sized.governed_by.value,
     )  # fmt: skip
 
@@ -82,6 +88,18 @@ def _raceways(sized: SizedCircuit, raceways: dict[str, SizedRaceway]) -> str | N
         raceway = raceways.get(section.section)
         texts.append(f"{raceway.size} in {section.method}" if raceway is not None and raceway.size else section.method)
     return ", ".join(dict.fromkeys(texts)) or None
+
+
+def _least(numbers: list[Number | None]) -> float | None:
+    """The smallest, that of the worst section; None where one is not known."""
+    return None if not numbers or None in numbers else _rounded(min(value_of(number) for number in numbers if number is not None))
+
+
+def _fill(sized: SizedCircuit, raceways: dict[str, SizedRaceway]) -> float | None:
+    """Fill of the fullest raceway on the way."""
+    found = [raceways[section.section].fill_percent for section in sized.sections if section.section in raceways]
+    known = [value_of(fill) for fill in found if fill is not None]
+    return _rounded(max(known)) if known else None
 
 
 def _device(device: Device | None) -> float | None:

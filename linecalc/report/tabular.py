@@ -49,3 +49,10 @@ def _text(cell: Cell, column: Column) -> str:
 def table_of(grid: Grid, name: str) -> Table:
     """A table of texts, as it is."""
     return Table(name, grid.caption, tuple(Column(heading) for heading in grid.columns), grid.rows)
+
+
+def without(table: Table, headings: tuple[str, ...]) -> Table:
+    """The table without the columns of these headings."""
+    kept = [at for at, column in enumerate(table.columns) if column.heading not in headings]
+    rows = tuple(tuple(row[at] for at in kept) for row in table.rows)
+    return Table(table.name, table.title, tuple(table.columns[at] for at in kept), rows)

@@ -13,7 +13,7 @@ from linecalc.project.read import read_project
 from linecalc.report.comma_separated import schedules_csv
 from linecalc.report.parts import parts
 from linecalc.report.schedule_tables import conductor_table, equipment_table, panel_table, schedule_tables
-from linecalc.report.tabular import Column, Table, grid_of
+from linecalc.report.tabular import Column, Table, grid_of, without
 from linecalc.report.workbook import schedules_xlsx
 from linecalc.study import study
 from linecalc.variants import with_values
@@ -72,6 +72,20 @@ def test_amounts_are_numbers_with_their_unit_in_the_head(larger):
 def test_the_conductor_schedule_has_every_circuit_once(larger):
     rows = conductor_table(larger).rows
     assert [row[0] for row in rows] == [circuit.tag for circuit in larger.sized.circuits]
+
+
+def test_factors_and_fill_are_those_of_the_worst_section(larger):
+    sheet = workbook(larger)["Conductors"]
+    at = column(sheet, "Run").index("P2")
+    # R1: 0.96, R2: 0.82; both hold eight conductors, 0.7.
+    assert column(sheet, "Ambient factor")[at] == pytest.approx(0.82)
+    assert column(sheet, "Count factor")[at] == pytest.approx(0.7)
+    assert column(sheet, "Fill (%)")[at] == pytest.approx(29.3, abs=0.05)
+
+
+def test_columns_left_out_take_their_cells_with_them():
+    table = Table("t", "T", (Column("A"), Column("B", "ft"), Column("C")), (("a", 1.0, "c"),))
+    assert without(table, ("B (ft)",)).rows == (("a", "c"),)
 
 
 def test_a_size_that_is_not_determined_is_left_empty():

@@ -15,6 +15,7 @@ from linecalc.report.content import Fact, Grid
 _PADDING_IN = 0.17
 #: A longer word in a table cell may be broken; the template knows the same number.
 _WORD_MAX = 18
+_HALVINGS = 30
 _AMOUNT = re.compile(r"(\d) (\S{1,5})(?![^ ,;)])")
 
 
@@ -165,9 +166,18 @@ def _width(text: str) -> float:
 
 
 def _fitted(natural: list[float], least: list[float], room: float) -> tuple[float, ...]:
+    """Natural widths where they fit; else room is taken from the widest columns first."""
     if sum(natural) <= room:
         return tuple(round(width, 3) for width in natural)
     if sum(least) >= room:
         return tuple(round(width * room / sum(least), 3) for width in least)
-    share = (room - sum(least)) / (sum(natural) - sum(least))
-    return tuple(round(low + share * (high - low), 3) for low, high in zip(least, natural, strict=True))
+    low, high = 0.0, room
+    for _ in range(_HALVINGS):
+        most = (low + high) / 2
+        low, high = (low, most) if sum(_capped(natural, least, most)) > room else (most, high)
+    return tuple(round(width - 0.0005, 3) for width in _capped(natural, least, low))
+
+
+def _capped(natural: list[float], least: list[float], most: float) -> list[float]:
+    """Natural widths, none above ``most`` unless its longest word is."""
+    return [max(low, min(width, most)) for low, width in zip(least, natural, strict=True)]

@@ -32,7 +32,7 @@ from linecalc.report.permit.items import (
 )
 from linecalc.report.permit.label_items import columns_of, drawn_label
 from linecalc.report.schedule_tables import conductor_table
-from linecalc.report.tabular import grid_of
+from linecalc.report.tabular import grid_of, without
 from linecalc.study import Study
 
 #: Width of a sheet inside its margins, of one of two and of three columns of it; of a letter sheet.
@@ -40,6 +40,8 @@ WIDE_IN, COLUMN_IN, THIRD_IN, LETTER_IN = 16.0, 7.8, 5.0, 7.5
 _COUNT_WORDS = ("sheet ", " of ")
 #: Tables with so many columns take the whole width of a sheet.
 _MANY_COLUMNS = 7
+#: Columns of the conductor schedule that leave their room to the others on paper.
+_NOT_ON_PAPER = ("System", "Length (m)")
 
 
 def permit_sheets(study: Study, content: Sheet, calculation_paper: str) -> Sheets:
@@ -109,7 +111,7 @@ def _schedules(study: Study, content: Sheet) -> TextSheet:
     grids = content.schedules
     wide = [grid for grid in grids if len(grid.columns) >= _MANY_COLUMNS]
     narrow = [grid for grid in grids if len(grid.columns) < _MANY_COLUMNS]
-    first = (grid_of(conductor_table(study)), *wide)
+    first = (grid_of(without(conductor_table(study), _NOT_ON_PAPER)), *wide)
     parts = (
         Part(1, tuple(listing(grid, WIDE_IN) for grid in first)),
         Part(3, tuple(listing(grid, THIRD_IN) for grid in narrow)),
