@@ -16,9 +16,11 @@ from linecalc.report.permit import permit_pdf, sheet_pdf
 from linecalc.report.permit.compose import printable
 from linecalc.report.permit.items import listing
 from linecalc.report.permit.label_items import colors, drawn_label
+from linecalc.report.amounts import amount
 from linecalc.report.content import Grid
 from linecalc.report.sheet import sheet
 from linecalc.study import study
+from linecalc.units import Quantity
 from linecalc.variants import with_values
 from tests.report.houses import EXAMPLES
 
@@ -82,8 +84,12 @@ def test_every_citation_stands_in_the_text(name):
 @pytest.mark.parametrize("name", SETS)
 def test_every_rating_stands_in_the_text(name):
     found, text = studied(name), "".join(pages(name))
-    devices = {f"{float(circuit.device.rating if isinstance(circuit.device.rating, float) else circuit.device.rating.value):g}A" for circuit in found.sized.circuits if circuit.device}
-    assert [rating for rating in devices if rating not in text] == []
+    ratings = [circuit.device.rating for circuit in found.sized.circuits if circuit.device] + [bus.rating for bus in found.sized.buses]
+    for node in found.network.nodes.values():
+        stated = [getattr(record, key, None) for record in (node.item, node.data) for key in ("bus", "main", "rating", "device", "ac_current", "interrupting")]
+        ratings += [quantity.value for quantity in stated if isinstance(quantity, Quantity)]
+    assert len(ratings) > 10
+    assert [rating for rating in ratings if squeezed(amount(rating, "A")) not in text] == []
 
 
 @pytest.mark.parametrize("name", SETS)
