@@ -17,7 +17,7 @@ _IDENTIFIER = re.compile(r"[A-Z]-\d\d\d")
 
 def sheet_index(study: Study) -> Fact:
     """An index of the sheets of a set."""
-    return Fact(False, "no set of sheets is bound yet: drawing and calculation sheet are separate files")
+    return Fact(True, "sheet E-001 of the permit set lists every sheet")
 
 
 def sheet_number(study: Study) -> Fact:
@@ -101,7 +101,7 @@ def storage_label_values(study: Study) -> Fact:
 
 def labels_drawn(study: Study) -> Fact:
     """Labels drawn beside the one-line."""
-    return Fact(False, "labels are scheduled with their words, not drawn beside the single-line")
+    return Fact(False, "labels are drawn at true size on sheet E-604 of the permit set, not beside the single-line")
 
 
 def sprinkler(study: Study) -> Fact:
