@@ -94,7 +94,7 @@ def test_only_the_checks_asked_for_are_searched():
     assert {flip.subject for flip in flip_points(found, one)} == {"S1"}
 
 
-@pytest.mark.parametrize("name", ["a", "b", "d"])
+@pytest.mark.parametrize("name", ["a", "d"])
 def test_every_flip_of_an_example_is_real_when_its_input_alone_is_changed(name):
     """One run served several inputs at once; each is tried again by itself, on both sides."""
     found = example(name)

@@ -28,8 +28,11 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     if not (ROOT / ".git").exists():
         pytest.skip("needs a git checkout: the source distribution lists the files that git tracks")
     target = tmp_path_factory.mktemp("dist")
+    copy = tmp_path_factory.mktemp("copy") / "linecalc"
+    left_out = shutil.ignore_patterns(".venv", "out", "build", "dist", "*.egg-info", "__pycache__", ".pytest_cache", ".hypothesis")
+    shutil.copytree(ROOT, copy, ignore=left_out)
     done = subprocess.run(
-        [sys.executable, "-m", "build", "--no-isolation", "--outdir", str(target), str(ROOT)], capture_output=True, text=True, check=False
+        [sys.executable, "-m", "build", "--no-isolation", "--outdir", str(target), str(copy)], capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stderr[-2000:]
     return target
