@@ -7,7 +7,7 @@ each wording.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from linecalc.calc.ampacity import LowerPortionBasis
@@ -78,74 +78,55 @@ class Wording:
 
 
 EDITIONS = ("2017", "2020", "2023")
-_WORDINGS = {
-    "2017": Wording(
-        year="2017",
-        lower_portion=LowerPortionBasis.OF_CIRCUIT,
-        lower_portion_other_reading=LowerPortionBasis.OF_HIGHER,
-        supply_side=SupplySideLimit.DEVICES_TO_SERVICE_RATING,
-        supply_side_minimum_size=False,
-        supply_side_bond_required=False,
-        feed_through_method=False,
-        rooftop_height_required=True,
-        island_is_stand_alone=True,
-        rapid_shutdown_label_color="title black on yellow, the rest black on white",
-        pv_label_shows_current=True,
-        pv_ac_label=True,
-        hazard_control_exception=False,
-        power_control=False,
-        tap_feeding=TapFeeding.SOURCE_CURRENTS,
-        ev_least_va=0.0,
-        fixed_appliance_least_va=0.0,
-        measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
-        left_out_motor_reading=False,
-        hermetic_device=HermeticDevice.AT_MOST,
-    ),
-    "2020": Wording(
-        year="2020",
-        lower_portion=LowerPortionBasis.OF_CIRCUIT,
-        lower_portion_other_reading=None,
-        supply_side=SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS,
-        supply_side_minimum_size=True,
-        supply_side_bond_required=True,
-        feed_through_method=True,
-        rooftop_height_required=False,
-        island_is_stand_alone=True,
-        rapid_shutdown_label_color="title black on yellow, the rest black on white",
-        pv_label_shows_current=False,
-        pv_ac_label=True,
-        hazard_control_exception=False,
-        power_control=True,
-        tap_feeding=TapFeeding.SOURCE_CURRENTS,
-        ev_least_va=0.0,
-        fixed_appliance_least_va=500.0,
-        measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
-        left_out_motor_reading=True,
-        hermetic_device=HermeticDevice.AT_MOST,
-    ),
-    "2023": Wording(
-        year="2023",
-        lower_portion=LowerPortionBasis.OF_CIRCUIT,
-        lower_portion_other_reading=None,
-        supply_side=SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS,
-        supply_side_minimum_size=True,
-        supply_side_bond_required=True,
-        feed_through_method=True,
-        rooftop_height_required=False,
-        island_is_stand_alone=False,
-        rapid_shutdown_label_color="contrasting, as the AHJ accepts",
-        pv_label_shows_current=False,
-        pv_ac_label=False,
-        hazard_control_exception=True,
-        power_control=True,
-        tap_feeding=TapFeeding.SOURCE_DEVICES,
-        ev_least_va=7200.0,
-        fixed_appliance_least_va=500.0,
-        measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,
-        left_out_motor_reading=True,
-        hermetic_device=HermeticDevice.NEXT_SIZE_UP,
-    ),
-}
+_2017 = Wording(
+    year="2017",
+    lower_portion=LowerPortionBasis.OF_CIRCUIT,
+    lower_portion_other_reading=LowerPortionBasis.OF_HIGHER,
+    supply_side=SupplySideLimit.DEVICES_TO_SERVICE_RATING,
+    supply_side_minimum_size=False,
+    supply_side_bond_required=False,
+    feed_through_method=False,
+    rooftop_height_required=True,
+    island_is_stand_alone=True,
+    rapid_shutdown_label_color="title black on yellow, the rest black on white",
+    pv_label_shows_current=True,
+    pv_ac_label=True,
+    hazard_control_exception=False,
+    power_control=False,
+    tap_feeding=TapFeeding.SOURCE_CURRENTS,
+    ev_least_va=0.0,
+    fixed_appliance_least_va=0.0,
+    measured_demand_bar=MeasuredDemandBar.WHOLE_METHOD,
+    left_out_motor_reading=False,
+    hermetic_device=HermeticDevice.AT_MOST,
+)
+_2020 = replace(
+    _2017,
+    year="2020",
+    lower_portion_other_reading=None,
+    supply_side=SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS,
+    supply_side_minimum_size=True,
+    supply_side_bond_required=True,
+    feed_through_method=True,
+    rooftop_height_required=False,
+    pv_label_shows_current=False,
+    power_control=True,
+    fixed_appliance_least_va=500.0,
+    left_out_motor_reading=True,
+)
+_2023 = replace(
+    _2020,
+    year="2023",
+    island_is_stand_alone=False,
+    rapid_shutdown_label_color="contrasting, as the AHJ accepts",
+    pv_ac_label=False,
+    hazard_control_exception=True,
+    tap_feeding=TapFeeding.SOURCE_DEVICES,
+    ev_least_va=7200.0,
+    measured_demand_bar=MeasuredDemandBar.THIRTY_DAYS,
+    hermetic_device=HermeticDevice.NEXT_SIZE_UP,
+)
+_WORDINGS = {words.year: words for words in (_2017, _2020, _2023)}
 
 
 def wording(year: str) -> Wording:

@@ -12,7 +12,6 @@ from functools import lru_cache
 from linecalc.diagram.geometry import (
     HEAVY_PT,
     LIGHT_PT,
-    MEDIUM_PT,
     Arc,
     Circle,
     Letters,

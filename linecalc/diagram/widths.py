@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from linecalc.diagram.columns import (
     COLUMN_GAP,
-    LEAF_TEXT_GAP,
     STACK_TEXT_X,
     Columns,
     Cutting,

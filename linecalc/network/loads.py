@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from linecalc.calc.load import continuous_share, current_from_va, noncontinuous_share
-from linecalc.calc.source import unit_circuit_current
 from linecalc.codebook import EDITIONS, open_book
 from linecalc.network.build import Network
 from linecalc.network.records import Assumption, Kind, Node
@@ -34,7 +33,6 @@ class LegLoad:
     unbalance: Number = 0.0
 
 
-NO_LOAD = LegLoad(0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +42,6 @@ class SourceFigures:
     export_a: Number
     island_a: Number
     charge_a: Number
-    circuit_a: Number
 
 
 def term_of(quantity: Quantity, symbol: str, path: str, meaning: str = "") -> Term:
@@ -79,11 +76,10 @@ def _figures(network: Network, node: Node, assumptions: list[Assumption]) -> Sou
     base = f"equipment.{node.item.equipment}"
     export = term_of(data.ac_current, "I_export", f"{base}.ac_current", "continuous export current")
     if not isinstance(data, UnitData):
-        return SourceFigures(export, 0.0, 0.0, label(unit_circuit_current(export, 0.0, 0.0), f"{node.tag}.I_unit"))
+        return SourceFigures(export, 0.0, 0.0)
     island = _island(network, node, export, base, assumptions)
     charge = _charge(network, node, export, base, assumptions)
-    largest = label(unit_circuit_current(export, island, charge), f"{node.tag}.I_unit")
-    return SourceFigures(export, island, charge, largest)
+    return SourceFigures(export, island, charge)
 
 
 def _island(network: Network, node: Node, export: Term, base: str, assumptions: list[Assumption]) -> Number:

@@ -45,7 +45,6 @@ class Mode(Enum):
     DC = "dc"
 
 
-AC_MODES = (Mode.EXPORT, Mode.SUPPLY, Mode.CHARGE, Mode.ISLAND)
 
 
 @dataclass(frozen=True, slots=True)

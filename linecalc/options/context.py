@@ -83,7 +83,6 @@ def context_of(project: Project, folder: str) -> Context:
         Something named by the options is missing or wrong, or the extra libraries are not installed.
     """
     require_libraries()
-    from linecalc.options.sun import season_days
 
     assumptions: list[Assumption] = []
     options = options_of(project)

@@ -14,7 +14,6 @@ import pvlib
 from linecalc.errors import InputError, Problem
 from linecalc.network.records import Assumption
 from linecalc.options.outage import Floats
-from linecalc.project import toml_text
 
 _HOURS = (24 * 28, 24 * 366)
 

@@ -51,7 +51,7 @@ def with_terms(tree: FlowTree) -> FlowTree:
     sources = {}
     for tag in tree.order[::10]:
         amps = given(16.0, "A", f"I_{tag}", f"equipment.{tag}.ac_current")
-        sources[tag] = SourceFigures(amps, amps, amps, amps)
+        sources[tag] = SourceFigures(amps, amps, amps)
     island = next(tag for tag in tree.order if tree.parent.get(tag) is not None and tree.parent[tag].up == "service")
     return FlowTree(tree.order, tree.parent, sources, loads, {}, island, frozenset(tree.order))
 
