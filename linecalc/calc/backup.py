@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from linecalc.calc.compare import largest_of, smallest_of
 from linecalc.term import Number, named, total, value_of
 
+CONTINUOUS_FACTOR = 1.25
+
 
 def rating_as_power(rating_a: Number, voltage_v: Number) -> Number:
     """Apparent power that a device, bus or conductor passes, in volt-amperes.
@@ -153,6 +155,26 @@ def neutral_current(leg_1_a: Number, leg_2_a: Number) -> Number:
     """
     lower, higher = (leg_1_a, leg_2_a) if value_of(leg_1_a) <= value_of(leg_2_a) else (leg_2_a, leg_1_a)
     return named(higher - lower, "I_N", "A", "neutral current, the difference of the legs", "load_neutral")
+
+
+def source_neutral_need(unbalance_a: Number) -> Number:
+    """Ampacity of the neutral of a unit that feeds 120 V loads, in amperes.
+
+    Parameters
+    ----------
+    unbalance_a : largest unbalance that the unit can carry, in amperes.
+
+    References
+    ----------
+    `neutral_of_source` 705.28(C), 705.95 in 2017.
+
+    Examples
+    --------
+    >>> source_neutral_need(16.0)
+    20.0
+    """
+    meaning = "125 % of the unbalance that the unit can carry"
+    return named(CONTINUOUS_FACTOR * unbalance_a, "I_N_125", "A", meaning, "neutral_of_source")
 
 
 def largest_single_load(loads_va: Sequence[Number]) -> Number:

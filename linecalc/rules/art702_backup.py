@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from linecalc.calc.backup import rating_as_power, real_power
+from linecalc.calc.backup import rating_as_power, real_power, source_neutral_need
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import nominal_voltage, term_of, unbalance_not_given
 from linecalc.network.records import Kind, Mode, Node
@@ -317,7 +317,7 @@ def _source_neutral(sized: Sized, circuit: SizedCircuit, node: Node, backup: Bac
     most = sized.currents.sources[node.tag].island_a
     unknown = unbalance_not_given(sized.network, backup.isolation.tag) or _panels_without_load(sized, backup)
     unbalance = most if unknown else smallest(backup.unbalance_a, most)
-    need = label(named(1.25 * unbalance, "I_N_125", "A", "125 % of the unbalance that the unit can carry", "neutral_of_source"), f"{circuit.tag}.neutral")
+    need = label(source_neutral_need(unbalance), f"{circuit.tag}.neutral")
     full = circuit.smallest is None or sized.book.area_cmil(circuit.neutral.size).value >= sized.book.area_cmil(circuit.smallest).value
     if not full and node.data.reduced_neutral != "allowed":
         message = f"neutral {circuit.neutral.size} is smaller than {circuit.smallest} and the instructions do not allow it"

@@ -201,6 +201,7 @@ CALLS: dict[str, list[dict]] = {
     "load.whole_amperes": [{"current_a": 103.3}, {"current_a": 103.5}, {"current_a": 104.0}],
     "load.continuous_share": [{"currents_a": [30.1, 17.5]}],
     "load.noncontinuous_share": [{"load_a": 103.0, "continuous_a": 30.1}, {"load_a": 20.0, "continuous_a": 30.1}],
+    "backup.source_neutral_need": [{"unbalance_a": 16.4}],
     "motor.several_motors_need": [{"load_a": 41.5, "addition_a": 4.25}],
     "motor.hermetic_circuit_ampacity": [{"rla_a": 17.9, "others_a": 1.4}],
     "motor.hermetic_device_limit": [{"rla_a": 17.9, "others_a": 1.4}, {"rla_a": 5.1, "others_a": 0.7}],

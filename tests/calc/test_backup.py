@@ -17,6 +17,7 @@ from linecalc.calc.backup import (
     neutral_current,
     rating_as_power,
     real_power,
+    source_neutral_need,
 )
 from linecalc.term import Rendered, given
 from tests.calc.strategies import AMPERES, MORE, POWER_FACTORS, POWERS_W, VOLTS
@@ -126,3 +127,7 @@ def test_real_power_never_exceeds_apparent_power(apparent, factor) -> None:
 @for_all(AMPERES, VOLTS, MORE)
 def test_a_larger_device_never_passes_less(rating, voltage, more) -> None:
     assert rating_as_power(rating + more, voltage) >= rating_as_power(rating, voltage)
+
+
+def test_the_neutral_of_a_source_carries_125_percent_of_the_unbalance():
+    assert source_neutral_need(14.0) == 17.5
