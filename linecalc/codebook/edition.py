@@ -51,6 +51,7 @@ class Wording:
     where it differs. ``ev_least_va`` is the least load of EV supply equipment
     in a feeder, 0 where the edition sets none; ``fixed_appliance_least_va`` the
     rating below which an appliance does not count for the 75 percent.
+    ``common_supply_equipment``: up to six feeders from one panel may supply a building.
     ``left_out_motor_reading``: its 220.60 names 125 percent of a motor that is
     not the largest of noncoincident loads, which some read as to be added.
     """
@@ -62,6 +63,7 @@ class Wording:
     supply_side_minimum_size: bool
     supply_side_bond_required: bool
     feed_through_method: bool
+    common_supply_equipment: bool
     rooftop_height_required: bool
     island_is_stand_alone: bool
     rapid_shutdown_label_color: str
@@ -86,6 +88,7 @@ _2017 = Wording(
     supply_side_minimum_size=False,
     supply_side_bond_required=False,
     feed_through_method=False,
+    common_supply_equipment=False,
     rooftop_height_required=True,
     island_is_stand_alone=True,
     rapid_shutdown_label_color="title black on yellow, the rest black on white",
@@ -108,6 +111,7 @@ _2020 = replace(
     supply_side_minimum_size=True,
     supply_side_bond_required=True,
     feed_through_method=True,
+    common_supply_equipment=True,
     rooftop_height_required=False,
     pv_label_shows_current=False,
     power_control=True,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.check import Check, Level, not_checked, remark
-from linecalc.network.records import Kind
+from linecalc.sizing.ahead import serves_loads
 from linecalc.sizing.grounding_system import service_disconnects
 from linecalc.sizing.holders import holder_of, is_outdoors
 from linecalc.sizing.records import Sized
@@ -67,9 +67,4 @@ def surge_protection(sized: Sized) -> Iterator[Check]:
 def _new_service_equipment(sized: Sized) -> bool:
     """Whether a service disconnect that serves the house, not only sources, is new."""
     network = sized.network
-    for tag in service_disconnects(network):
-        below = {network.nodes[found].kind for found in network.below(tag)}
-        serves_house = any(network.nodes[found].kind is Kind.PANEL and not network.nodes[found].item.generation for found in network.below(tag))
-        if not network.nodes[tag].item.existing and (serves_house or Kind.LOAD in below):
-            return True
-    return False
+    return any(not network.nodes[tag].item.existing and serves_loads(network, tag) for tag in service_disconnects(network))

@@ -34,6 +34,12 @@ def is_supply_side_source(circuit: Circuit, currents: Currents) -> bool:
     return own == 0 or any(_panels(network, step) > own for step in network.children[circuit.up] if step.tag != circuit.tag)
 
 
+def serves_loads(network: Network, tag: str) -> bool:
+    """Whether loads hang on an AC node or below it: a load, or a panel that is not for generation alone."""
+    below = (network.nodes[found] for found in network.below(tag))
+    return any(node.kind is Kind.LOAD or (node.kind is Kind.PANEL and not node.item.generation) for node in below)
+
+
 def _panels(network: Network, circuit: Circuit) -> int:
     """The panels with loads that hang on a circuit."""
     below = (network.nodes[tag] for tag in network.below(circuit.down))

@@ -9,6 +9,7 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Kind, Node, System
+from linecalc.sizing.ahead import serves_loads
 from linecalc.sizing.motor import device_limits, device_rule, motor_behind
 from linecalc.sizing.records import Device
 from linecalc.term import Number, Term, label, value_of
@@ -185,13 +186,8 @@ def _load_end(network: Network, tag: str, book: Book, need: Number) -> Device | 
     node = network.nodes[tag]
     device = node_device(node, book, need)
     if device is None and node.kind in (Kind.JUNCTION, Kind.ISOLATION):
-        branches = [step for step in network.children.get(tag, ()) if _serves_loads(network, step.down)]
+        branches = [step for step in network.children.get(tag, ()) if serves_loads(network, step.down)]
         return _load_end(network, branches[0].down, book, need) if len(branches) == 1 else None
     if device is None:
         return None
     return Device(device.rating, device.kind, device.where, device.owner, device.selected, False, True, device.path)
-
-
-def _serves_loads(network: Network, tag: str) -> bool:
-    below = (network.nodes[found] for found in network.below(tag))
-    return any(node.kind is Kind.LOAD or (node.kind is Kind.PANEL and not node.item.generation) for node in below)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from linecalc.check import Level
+from linecalc.codebook import EDITIONS
 from linecalc.errors import InputError, RefusedError
 from linecalc.network.records import Mode
 from linecalc.project.read import read_project
@@ -326,6 +327,50 @@ def test_a_feeder_without_grounding_conductor_to_a_building_fails() -> None:
 
 def test_a_neutral_bond_in_a_detached_building_fails() -> None:
     assert level(read("detached", {"panel.GP.neutral_bond": True}), "separate_building.conductor", "GP") is Level.FAIL
+
+
+GARAGE_CIRCUIT = {
+    "load.DOOR": {"panel": "MP", "kind": "fixed appliance", "voltage": "240 V", "power": "2 kVA", "building": "garage"},
+    "circuit.C9": {"from": "MP", "to": "DOOR", "path": ["R2"], "breaker": "20 A", "conductor": "12 AWG Cu THWN-2"},
+}
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_one_feeder_to_a_detached_building_is_its_only_supply(edition: str) -> None:
+    assert level(read("detached", edition=edition), "building_supplies", "C2") is Level.PASS
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_branch_circuit_beside_the_feeder_of_a_detached_building_fails(edition: str) -> None:
+    found = check(read("detached", GARAGE_CIRCUIT, edition), "building_supplies")
+    assert found.level is Level.FAIL and "C2" in found.message and "C9" in found.message
+
+
+# Source: EC&M, Structures Supplied by Other Than a Service, Part 2, 7 June 2013: 225.30(A) lets feeders of
+# parallel power production systems come beside the one supply, http://ecmweb.com/ops-amp-maintenance/structures-supplied-other-service-part-2
+def test_the_circuit_of_a_source_may_come_beside_the_feeder() -> None:
+    found = check(read("detached", {"circuit.C3.from": "MP"}), "building_supplies")
+    assert found.level is Level.PASS and "C3 may come beside" in found.message
+
+
+# Source: Electrical License Renewal, 225.30(B) Common Supply Equipment, new in 2020: up to six feeders from one panel,
+# each ending in one disconnect, https://www.electricallicenserenewal.com/Electrical-Continuing-Education-Courses/NEC-Content.php?sectionID=838
+@pytest.mark.parametrize(("edition", "verdict"), [("2017", Level.FAIL), ("2020", Level.WARN), ("2023", Level.WARN)])
+def test_two_feeders_from_one_panel_need_grouped_disconnects_from_2020(edition: str, verdict: Level) -> None:
+    second = {
+        "panel.GP2": {"bus": "125 A", "main": "60 A", "feed": "top", "terminals": "75 degC", "building": "garage", "neutral_bond": False},
+        "load.SHOP": {"panel": "GP2", "kind": "calculated", "current": "20 A", "continuous_part": "0 A", "unbalance": "5 A", "power_factor": 0.9},
+        "circuit.C9": {"from": "MP", "to": "GP2", "path": ["R2"], "breaker": "60 A", "conductor": "6 AWG Cu THWN-2"},
+    }
+    assert level(read("detached", second, edition), "building_supplies") is verdict
+    lugs = {**second, "panel.GP2": {**second["panel.GP2"], "main": "lugs"}}
+    assert level(read("detached", lugs, edition), "building_supplies") is Level.FAIL
+
+
+def test_the_dwelling_behind_another_building_needs_a_disconnect_of_100_a() -> None:
+    moved = {"panel.MP.building": "barn", "panel.GP.building": None, "unit.U1.building": None}
+    assert level(read("detached", moved), "building_disconnect_rating", "GP") is Level.PASS
+    assert level(read("detached", {**moved, "panel.GP.main": "60 A"}), "building_disconnect_rating", "GP") is Level.FAIL
 
 
 def test_one_circuit_to_a_thing_in_another_building_asks_for_its_disconnect() -> None:
