@@ -122,6 +122,9 @@ def _with_temperatures(project: Project, options: Options, folder: str, assumpti
 
     found = design_temperatures(Path(folder) / options.weather)
     if found is None:
+        why = f"the header of {options.weather} holds no design conditions in a known order"
+        missing = [key for key in ("low_temperature", "high_temperature") if getattr(project.site, key) is None]
+        assumptions.extend(Assumption(f"site.{key}", "not given", why) for key in missing)
         return project
     settings = []
     for key, value_c, name in (("low_temperature", found.low_c, found.low_name), ("high_temperature", found.high_c, found.high_name)):

@@ -16,6 +16,8 @@ from linecalc.network.records import Assumption
 from linecalc.options.outage import Floats
 
 _HOURS = (24 * 28, 24 * 366)
+_MINIMUM_BY_COUNT = {16: 4, 15: 3}
+_MOST = {"ghi": 1500.0, "dni": 1500.0, "dhi": 1500.0, "wind_speed": 60.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,26 +66,43 @@ def read_weather(path: Path, latitude_deg: float | None, assumptions: list[Assum
 
 
 def design_temperatures(path: Path) -> DesignTemperatures | None:
-    """The design conditions that stand in the header of an EPW file; None where it has none.
+    """The design conditions that stand in the header of an EPW file; None where it has none in a known order.
 
-    The extreme annual mean minimum is the fifth value after ``Extremes``, the
-    2 % cooling dry bulb stands after ``Cooling``.
+    The low one is the extreme annual mean minimum. The high one is the annual
+    0.4 % dry bulb (35 h a year): of the values in the header it is the one
+    nearest to the 2 % of June to August (44 h), which the header lacks; the
+    annual 2 % (175 h) would be some kelvins lower.
+
+    The order of the values changed: up to the 2013 handbook the highest wet
+    bulb stands before the lowest dry bulb, from 2017 on it stands at the end of
+    the cooling values. Which one it is follows from the count of values, and the
+    result is held against the 99.6 % heating dry bulb and the mean maximum.
 
     References
     ----------
     EnergyPlus Auxiliary Programs, "EnergyPlus Weather File (EPW) Data Dictionary",
-    DESIGN CONDITIONS; order of values by the ASHRAE Handbook as in those headers.
+    DESIGN CONDITIONS; order of values by the ASHRAE Handbook of Fundamentals as in
+    the headers of published files of 2009 and 2021.
     """
-    fields = _header(path).get("DESIGN CONDITIONS", [])
+    header = _header(path)
     try:
-        heating, cooling, extremes = (fields.index(name) for name in ("Heating", "Cooling", "Extremes"))
-        low, high = float(fields[extremes + 5]), float(fields[cooling + 7])
-        float(fields[heating + 2])
-    except (ValueError, IndexError):
+        heating, cooling, extremes = _sections(header.get("DESIGN CONDITIONS", []))
+        place = _MINIMUM_BY_COUNT[len(extremes)]
+        coldest, low, mean_maximum, high = float(heating[1]), float(extremes[place]), float(extremes[place + 1]), float(cooling[2])
+    except (ValueError, IndexError, KeyError):
         return None
-    place = ", ".join(part for part in _header(path).get("LOCATION", [])[:3] if part)
-    source = f"design conditions in the header of {path.name} ({place})"
-    return DesignTemperatures(low, "extreme annual mean minimum dry bulb", high, "2 % cooling design dry bulb", source)
+    if not low <= coldest < high <= mean_maximum:
+        return None
+    where = ", ".join(part for part in header.get("LOCATION", [])[:3] if part)
+    source = f"design conditions in the header of {path.name} ({where})"
+    return DesignTemperatures(low, "extreme annual mean minimum dry bulb", high, "0.4 % annual design dry bulb", source)
+
+
+def _sections(fields: list[str]) -> tuple[list[str], list[str], list[str]]:
+    """The values after Heating, Cooling and Extremes."""
+    heating, cooling, extremes = (fields.index(name) for name in ("Heating", "Cooling", "Extremes"))
+    last = next((place for place in range(extremes + 1, len(fields)) if not fields[place]), len(fields))
+    return fields[heating + 1 : cooling], fields[cooling + 1 : extremes], fields[extremes + 1 : last]
 
 
 def _header(path: Path) -> dict[str, list[str]]:
@@ -133,14 +152,21 @@ def _csv(path: Path, latitude_deg: float | None, assumptions: list[Assumption]) 
 
 
 def _checked(found: Weather) -> Weather:
+    """Refuse gaps, the marks of missing values, and anything but whole days by the hour from midnight."""
     hours = len(found.middle)
+    columns = {"ghi": found.ghi, "dni": found.dni, "dhi": found.dhi, "temp_air": found.air_c, "wind_speed": found.wind_m_s}
+    given = {name: column for name, column in columns.items() if column is not None}
     wrong = ""
     if hours % 24 or not _HOURS[0] <= hours <= _HOURS[1]:
         wrong = f"holds {hours} hours; whole days of 24 hours are needed, 28 days to a year"
-    elif not all(np.isfinite(column).all() for column in (found.ghi, found.air_c, found.wind_m_s)):
-        wrong = "has hours without sun or temperature; fill the gaps first"
-    elif found.ghi.min() < 0.0 or found.ghi.max() > 1500.0 or abs(found.air_c).max() > 70.0:
-        wrong = "has values outside 0 to 1500 W/m2 or -70 to 70 degC"
+    elif not all(np.isfinite(column).all() for column in given.values()):
+        wrong = f"has hours without {' or '.join(name for name, column in given.items() if not np.isfinite(column).all())}; fill the gaps first"
+    elif over := [name for name, most in _MOST.items() if name in given and (given[name].min() < 0.0 or given[name].max() > most)]:
+        wrong = f"has {over[0]} outside 0 to {_MOST[over[0]]:g}, or the mark of a missing value; fill the gaps first"
+    elif abs(found.air_c).max() > 70.0:
+        wrong = "has temp_air outside -70 to 70 degC, or the mark of a missing value; fill the gaps first"
+    elif (found.middle.hour != np.arange(hours) % 24).any() or (found.middle.minute != 30).any():
+        wrong = "does not run hour by hour from midnight to midnight; one row an hour, days whole"
     if wrong:
         raise InputError([Problem(wrong, file=found.file, key="options.weather")])
     return found
