@@ -31,6 +31,7 @@ from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Node
 from linecalc.sizing.ahead import is_supply_side_source
 from linecalc.sizing.devices import LEAST_DEVICE_A, node_device
+from linecalc.sizing.joining import joints_upstream
 from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Device, SizedCircuit, SupplySideFigures
 from linecalc.term import Number, Term, label, value_of
@@ -82,13 +83,11 @@ def _joined_upstream(currents: Currents, node: Node, by_tag: dict[str, SizedCirc
     network = currents.network
     if node_device(node, currents.book, 0.0) is not None:
         return ()
-    found: list[str] = []
-    at = network.parent.get(node.tag)
-    while at is not None and by_tag[at.tag].device is not None and by_tag[at.tag].device.inherited:
-        beside = [step for step in network.children[at.up] if step.tag != at.tag]
-        found.extend(tag for step in beside for tag in network.below(step.down))
-        at = network.parent.get(at.up)
-    return tuple(found)
+    feeder = network.parent.get(node.tag)
+    if feeder is None:
+        return ()
+    devices = {tag: circuit.device for tag, circuit in by_tag.items()}
+    return tuple(tag for joint in joints_upstream(network, feeder, devices) for tag in joint.nodes)
 
 
 def _is_bus(node: Node) -> bool:

@@ -12,6 +12,7 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Demand, Kind, Mode, Node
+from linecalc.sizing.joining import joints_upstream, serves_loads
 from linecalc.sizing.motor import MOTORS, compressor_currents, full_load_current, motor_behind
 from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.records import Device
@@ -73,18 +74,14 @@ def _segment(circuit: Circuit, currents: Currents, devices: Mapping[str, Device 
     ``feeder_connection``: 705.12(A)(2) in 2023, 705.12(B)(1) in 2020, 705.12(B)(2)(1) in 2017.
     """
     network, device = currents.network, devices[circuit.tag]
-    if not _joins(network.nodes[circuit.up]) or device is None or not device.inherited:
+    joints = [joint for joint in joints_upstream(network, circuit, devices) if set(joint.nodes) & set(currents.sources)]
+    if not joints or device is None or not serves_loads(network, circuit.down):
         return ()
-    beside = [step for step in network.children.get(circuit.up, ()) if step.tag != circuit.tag]
-    found = [
-        currents.sources[tag].export_a for step in beside for tag in network.below(step.down) if tag in currents.sources
-    ]
-    if not found:
-        return ()
+    found = [currents.sources[tag].export_a for joint in joints for tag in joint.nodes if tag in currents.sources]
     counted = source_currents(network.project, currents.book, circuit.tag, found)
     sources = label(source_demand(counted, "feeder_connection"), f"{circuit.tag}.segment.sources")
     need = label(feeder_segment_need(device.rating, sources), f"{circuit.tag}.segment")
-    why = f"sources join at {circuit.up}, upstream of this segment"
+    why = f"sources join at {' and '.join(joint.place for joint in joints)}, upstream of this segment"
     return (Demand("segment", need, "feeder_connection", why),)
 
 
@@ -102,8 +99,3 @@ def _generator_demand(generator: Node, circuit: Circuit) -> tuple[Demand, ...]:
         return (Demand("generator", rated, "generator_conductor", f"{generator.tag} cannot be overloaded by its design, 100 % of its nameplate"),)
     need = label(generator_conductor_need(rated), f"{circuit.tag}.generator")
     return (Demand("generator", need, "generator_conductor", f"no device at {generator.tag}, 115 % of its nameplate"),)
-
-
-def _joins(node: Node) -> bool:
-    """Whether conductors are joined at a node without a bus of its own."""
-    return node.kind in (Kind.JUNCTION, Kind.DISCONNECT) or (node.kind is Kind.ISOLATION and node.item.internal_bus != "yes")

@@ -20,6 +20,7 @@ from linecalc.calc.interconnection import (
 from linecalc.codebook.edition import TapFeeding
 from linecalc.network.currents import Currents
 from linecalc.network.records import Circuit, Demand
+from linecalc.sizing.joining import joints_upstream
 from linecalc.sizing.records import Device
 from linecalc.term import Number, label, named
 
@@ -46,7 +47,8 @@ def feeding_of(circuit: Circuit, currents: Currents, devices: Mapping[str, Devic
     feeder = None if above is None else devices[above.tag]
     if feeder is None or feeder.load_end:
         return None
-    sources = [tag for tag in network.below(circuit.up) if tag in currents.sources]
+    ahead = [tag for joint in joints_upstream(network, above, devices) for tag in joint.nodes]
+    sources = [tag for tag in (*network.below(circuit.up), *ahead) if tag in currents.sources]
     if not sources:
         return feeder.rating, "tap_rules"
     if currents.book.wording.tap_feeding is TapFeeding.SOURCE_CURRENTS:

@@ -236,8 +236,8 @@ def test_the_load_of_the_backup_port_passes_through_the_unit() -> None:
     assert found.network.island == "U1"
 
 
-def test_the_backup_panel_of_a_built_in_transfer_has_one_supply_at_a_time() -> None:
-    assert [one.tag for one in read("built_in_transfer").sized.buses] == ["MP"]
+def test_the_bus_behind_a_backup_port_is_reached_by_what_passes_through_and_by_the_unit() -> None:
+    assert [one.tag for one in read("built_in_transfer").sized.buses] == ["BP", "MP"]
 
 
 def test_the_pass_through_rating_holds_for_the_load_and_for_the_device_ahead() -> None:
