@@ -10,10 +10,10 @@ from linecalc.options.context import Context, gamma_of
 from linecalc.options.cost import bill_of
 from linecalc.options.electrical import electrical
 from linecalc.options.house import project_of, unit_tags
-from linecalc.options.placement import groups_of, layout_of
+from linecalc.options.placement import layout_of
 from linecalc.options.plant import plant_of
 from linecalc.options.records import Bill, Candidate, Electrical, Layout, Plant, Reason
-from linecalc.project.equipment import UnitData
+from linecalc.project.equipment import StorageData, UnitData
 from linecalc.project.model import Project
 
 
@@ -42,7 +42,7 @@ def build(context: Context, candidate: Candidate) -> Built:
     except LinecalcError as error:
         problem = error.problems[0].message if isinstance(error, InputError) else str(error)
         return Built(candidate, None, None, layout, Bill((), None, None, ()), 0.0, (Reason("project", "", problem),), ())
-    assumptions: list[Assumption] = []
+    assumptions: list[Assumption] = list(layout.assumptions) if layout is not None else []
     plant = plant_of(context.base, project, candidate, assumptions)
     found = electrical(project)
     bill = bill_of(context.options, context.base, project, candidate, layout)
@@ -82,5 +82,16 @@ def _layout(context: Context, candidate: Candidate) -> Layout | None:
     if context.unit_item is None or (candidate.storage_modules and context.module_item is None):
         return Layout((), (), 0.0, "", (), context.place_needs or ("equipment of the storage module",))
     wanted = next((unit.mounting for unit in context.base.unit.values() if unit.mounting is not None), None)
-    groups = groups_of(candidate, unit_tags(context.base, candidate.units), context.unit_item, context.module_item)
-    return layout_of(groups, context.options.place, wanted)
+    units = unit_tags(context.base, candidate.units)
+    return layout_of(candidate, units, context.unit_item, context.module_item, context.options, wanted, _reach_in(context))
+
+
+def _reach_in(context: Context) -> float | None:
+    """The longest harness by the storage module's data and the accessories, in inches; None where none is given."""
+    options = context.options
+    tags = [options.storage_module.equipment] if options.storage_module is not None else [item.equipment for item in context.base.storage.values()]
+    data = [context.base.equipment[tag] for tag in tags]
+    own = [found.harness_length.value for found in data if isinstance(found, StorageData) and found.harness_length is not None]
+    sold = [found.up_to.value for found in options.accessory.values() if found.up_to is not None]
+    longest = [max(found) for found in (own, sold) if found]
+    return 12.0 * min(longest) if longest else None

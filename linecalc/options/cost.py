@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from linecalc.options.records import Bill, Candidate, Layout, Part
+from linecalc.options.rows import MODULE, UNIT
 from linecalc.project.model import Project
 from linecalc.project.options_model import Accessory, Options, Price
 
@@ -14,7 +15,7 @@ def bill_of(options: Options, base: Project, project: Project, candidate: Candid
 
     Parameters
     ----------
-    base : the project that the study starts from; units beyond its own count as added.
+    base : the project that the study starts from, whose options hold the prices; every unit after the first counts as added.
     """
     counted: Counter[str] = Counter(item.equipment for item in project.unit.values() if not item.existing)
     counted.update(item.equipment for item in project.storage.values() if not item.existing)
@@ -37,10 +38,9 @@ def _pair(price: Price | None) -> tuple[float, float] | None:
 
 
 def _accessory(name: str, found: Accessory, base: Project, project: Project, candidate: Candidate, layout: Layout | None) -> Part | None:
-    mounting = layout.mounting if layout is not None else next((item.mounting for item in project.unit.values() if item.mounting), None)
-    if found.mounting is not None and found.mounting != mounting:
+    if found.mounting is not None and found.mounting not in _mountings(project, layout):
         return None
-    count = _count(name, found, base, project, candidate)
+    count = _count(found, base, project, candidate, layout)
     if count == 0:
         return None
     note = found.note or ""
@@ -49,21 +49,37 @@ def _accessory(name: str, found: Accessory, base: Project, project: Project, can
     return Part(name, count, _pair(found.price), found.order_with, note)
 
 
-def _count(name: str, found: Accessory, base: Project, project: Project, candidate: Candidate) -> int:
+def _mountings(project: Project, layout: Layout | None) -> set[str]:
+    if layout is not None and layout.boxes:
+        return {box.mounting for box in layout.boxes}
+    given = next((item.mounting for item in project.unit.values() if item.mounting), None)
+    return {layout.mounting} if layout is not None and layout.mounting else {given} if given else set()
+
+
+def _count(found: Accessory, base: Project, project: Project, candidate: Candidate, layout: Layout | None) -> int:
     if found.up_to is not None:
         return _harnesses(found, base, project)
     match found.per:
         case "project":
             return 1
         case "unit":
-            return candidate.units
+            return _standing(found, layout, UNIT, candidate.units)
         case "added unit":
-            return max(candidate.units - 1, 0)
+            return candidate.units - 1
         case "storage module":
-            return candidate.storage_modules
+            return _standing(found, layout, MODULE, candidate.storage_modules)
+        case "stacked module":
+            return layout.stacked if layout is not None else 0
         case "pv module":
             return candidate.array.count
     return len(candidate.array.strings)
+
+
+def _standing(found: Accessory, layout: Layout | None, kind: str, everything: int) -> int:
+    """How many boxes of a kind there are, those with the accessory's mounting where it names one."""
+    if found.mounting is None or layout is None or not layout.boxes:
+        return everything
+    return sum(box.kind == kind and box.mounting == found.mounting for box in layout.boxes)
 
 
 def _harnesses(found: Accessory, base: Project, project: Project) -> int:

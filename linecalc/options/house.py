@@ -22,6 +22,7 @@ from linecalc.options.chains import (
     sections_only_in,
 )
 from linecalc.options.records import Candidate, Layout
+from linecalc.options.standing import stand
 from linecalc.project.model import Project
 from linecalc.project.options_model import Change, Options
 from linecalc.variants import with_values
@@ -53,6 +54,8 @@ def project_of(base: Project, candidate: Candidate, layout: Layout | None = None
     units = _units(house, candidate.units)
     _storages(base, house, units, candidate.modules, dict(layout.ways_ft) if layout is not None else {})
     _space_out(house, options, layout)
+    if layout is not None:
+        stand(house, options, layout, units)
     _strings(base, house, units, candidate)
     changes = [change for change in options.change if _applies(change, candidate)]
     for change in changes:

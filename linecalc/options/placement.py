@@ -1,237 +1,142 @@
-"""Where units and storage modules stand: a small packing of groups on the given walls and strips of floor.
+"""Where units and storage modules stand: a small packing of rows on the given walls and strips of floor.
 
-A group is a unit with its storage modules beside it, in turn on its right and
-left. Groups stand side by side with their clearances, 3 ft from doors and
-windows, with the working space in front. The way of a harness is taken from
-the middle of the unit to the middle of the module.
+A row is a unit with its storage modules beside it. Rows stand side by side with
+their clearances, away from doors and windows, with the working space in front.
+On the floor modules may be stacked where a stacking kit says so. The way of a
+harness is taken along the wall from the middle of the unit to the middle of the
+module, and up by what stands below it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from linecalc.calc.compare import at_most
-from linecalc.options.records import Box, Candidate, Layout, Reason
-from linecalc.project.equipment import StorageData, UnitData
-from linecalc.project.options_model import Obstacle, Place
+from linecalc.network.records import Assumption
+from linecalc.options.keepout import WALL_BOTTOM_IN, Space, edges_in, why_never, working_span
+from linecalc.options.packing import Packed, Put, free_stretches, pack
+from linecalc.options.records import Box, Candidate, Layout, Reason, Working
+from linecalc.options.rows import UNIT, Item, Row, item_of, rows_of
+from linecalc.project.options_model import Options, Place
 
-DOOR_IN = 36.0
-WORKING_DEPTH_IN, WORKING_WIDTH_IN, WORKING_HEIGHT_IN = 36.0, 30.0, 78.0
-WALL_BOTTOM_IN = 18.0
+__all__ = ["Item", "item_of", "layout_of"]
 RULE = "placement"
-_MOST_TRIES = 20_000
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One box to place; lengths in inches, mass in kilograms, energy in kilowatt-hours."""
+def layout_of(candidate: Candidate, units: list[str], unit: Item, module: Item | None, options: Options, wanted: str | None, reach_in: float | None = None) -> Layout:
+    """Place every unit with its storage modules, or say why they do not fit.
 
-    tag: str
-    kind: str
-    width_in: float
-    height_in: float
-    depth_in: float
-    clearance_in: float
-    mass_kg: float | None
-    energy_kwh: float
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """A unit with its storage modules, from left to right."""
-
-    unit: str
-    items: tuple[Item, ...]
-
-    @property
-    def width_in(self) -> float:
-        """Width of the row with the clearances inside it, and at least the working width."""
-        gaps = sum(max(left.clearance_in, right.clearance_in) for left, right in zip(self.items, self.items[1:], strict=False))
-        return max(sum(item.width_in for item in self.items) + gaps, WORKING_WIDTH_IN)
-
-    @property
-    def clearance_in(self) -> float:
-        """Clearance to whatever stands beside the group."""
-        return max(item.clearance_in for item in self.items)
-
-    @property
-    def energy_kwh(self) -> float:
-        """Nominal energy of the group."""
-        return sum(item.energy_kwh for item in self.items)
-
-
-@dataclass(frozen=True, slots=True)
-class _Gap:
-    """A free stretch of a place, in inches from its left end."""
-
-    place: str
-    left_in: float
-    right_in: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Put:
-    """A group at the left edge of its box."""
-
-    group: Group
-    place: str
-    left_in: float
-
-
-def item_of(tag: str, data: UnitData | StorageData, needs: list[str], path: str) -> Item | None:
-    """The box of a piece of equipment; None, with ``needs`` filled, where its size is not given."""
-    keys = ("width", "height", "depth", "clearance")
-    missing = [f"{path}.{key}" for key in keys if getattr(data, key) is None]
-    if missing:
-        needs.extend(found for found in missing if found not in needs)
-        return None
-    kind = "unit" if isinstance(data, UnitData) else "storage module"
-    assert data.width and data.height and data.depth and data.clearance is not None
-    mass = data.mass.value if data.mass is not None else None
-    return Item(tag, kind, data.width.value, data.height.value, data.depth.value, data.clearance.value, mass, data.energy.value)
-
-
-def groups_of(candidate: Candidate, units: list[str], unit: Item, module: Item | None) -> tuple[Group, ...]:
-    """The groups of a candidate; modules stand in turn right and left of their unit."""
-    found = []
-    for tag, count in zip(units, candidate.modules, strict=True):
-        row = [_named(unit, tag)]
-        for place in range(1, count + 1):
-            if module is not None:
-                row.insert(len(row) if place % 2 else 0, _named(module, f"{tag}-B{place}"))
-        found.append(Group(tag, tuple(row)))
-    return tuple(found)
-
-
-def layout_of(groups: tuple[Group, ...], places: dict[str, Place], wanted: str | None) -> Layout:
-    """Place every group, or say why it does not fit.
+    Preferred are the mounting of the project's units, modules that are not
+    stacked, and ways within the longest harness, in this order.
 
     Parameters
     ----------
-    wanted : mounting of the project's units; where no place allows it, another that the place allows is taken.
+    wanted : mounting of the project's units; where no place allows it, another that a place allows is taken.
+    reach_in : the longest harness in inches; None where it is not known.
     """
-    reasons = [reason for group in groups for reason in _never_fits(group, places)]
+    places = options.place
     needs = [f"options.place.{name}.{key}" for name, place in places.items() for key in ("height", "depth_in_front") if getattr(place, key) is None]
-    put = None if reasons else _pack(groups, places)
-    if not reasons and put is None:
-        widest = sum(group.width_in for group in groups)
-        free = sum(gap.right_in - gap.left_in for name, place in places.items() for gap in _gaps(name, place, groups[0]))
-        reasons.append(Reason(RULE, "", f"does not fit: {widest:.0f} in of units and storage modules with clearances on {free:.0f} in of free wall or floor"))
-    boxes: list[Box] = []
-    mounting = wanted or "floor"
-    for found in put or ():
-        place = places[found.place]
-        mounting = wanted if wanted in place.mounting else place.mounting[0]
-        reasons += _mass(found.group, place, mounting, needs)
-        boxes += _boxes(found, mounting)
-    taken = sum(group.width_in for group in groups)
-    return Layout(tuple(boxes), _ways(groups), taken, mounting, tuple(reasons), tuple(dict.fromkeys(needs)))
+    first: tuple[tuple[Row, ...], ...] = ()
+    stopped = False
+    for reach in dict.fromkeys((reach_in, None)):
+        for spaces, stack in _plans(places, options, wanted):
+            groups = rows_of(candidate, units, unit, module, stack)
+            first = first or groups
+            near = tuple(tuple(row for row in rows if _within(row, reach)) for rows in groups)
+            packed = pack(near, spaces) if all(near) else Packed(None, False)
+            stopped = stopped or packed.stopped
+            if packed.puts is not None:
+                return _layout(packed.puts, needs)
+    spaces = next(_plans(places, options, wanted))[0]
+    taken = sum(rows[0].width_in for rows in first)
+    if stopped:
+        return Layout((), (), taken, "", (), (*needs, "a place: the search for one was stopped, give fewer or wider places"))
+    return Layout((), _ways([rows[0] for rows in first]), taken, spaces[0].mounting, tuple(_why_not(first, spaces)), tuple(needs))
 
 
-def _named(item: Item, tag: str) -> Item:
-    return Item(tag, item.kind, item.width_in, item.height_in, item.depth_in, item.clearance_in, item.mass_kg, item.energy_kwh)
+def _plans(places: dict[str, Place], options: Options, wanted: str | None) -> Iterator[tuple[tuple[Space, ...], int]]:
+    """Mounting and stacking that are tried, in order of preference."""
+    most = max((found.stack for found in options.accessory.values() if found.stack is not None), default=1)
+    tried: set[tuple[tuple[str, ...], int]] = set()
+    for mounting in dict.fromkeys((wanted or "floor", "floor", "wall")):
+        spaces = tuple(Space(name, place, mounting if mounting in place.mounting else place.mounting[0]) for name, place in places.items())
+        floors = all(space.mounting == "floor" for space in spaces)
+        for stack in range(1, most + 1 if floors else 2):
+            key = (tuple(space.mounting for space in spaces), stack)
+            if key not in tried:
+                tried.add(key)
+                yield spaces, stack
 
 
-def _never_fits(group: Group, places: dict[str, Place]) -> Iterator[Reason]:
-    """Why a group fits on no place at all, for its height or depth."""
-    why = []
-    for name, place in places.items():
-        tallest = max(item.height_in for item in group.items)
-        deepest = max(item.depth_in for item in group.items)
-        if place.height is not None and not at_most(max(tallest, WORKING_HEIGHT_IN), place.height.value):
-            why.append(f"{name} is {place.height.value:.0f} in high, {max(tallest, WORKING_HEIGHT_IN):.0f} in are needed")
-        elif place.depth_in_front is not None and not at_most(deepest + WORKING_DEPTH_IN, place.depth_in_front.value):
-            why.append(f"{name} is {place.depth_in_front.value:.0f} in deep, {deepest:.0f} in and {WORKING_DEPTH_IN:.0f} in of working space are needed")
-        else:
-            return
-    yield Reason(RULE, group.unit, "; ".join(why))
+def _within(row: Row, reach_in: float | None) -> bool:
+    return reach_in is None or all(way <= reach_in * (1.0 + 1e-9) for _, way in row.ways_in)
 
 
-def _pack(groups: tuple[Group, ...], places: dict[str, Place]) -> tuple[_Put, ...] | None:
-    """The first arrangement in which all groups fit, the widest groups first."""
-    order = sorted(groups, key=lambda group: (-group.width_in, group.unit))
-    gaps = [gap for name, place in places.items() for gap in _gaps(name, place, groups[0])]
-    limits = {name: place.energy_max.value if place.energy_max is not None else float("inf") for name, place in places.items()}
-    tries = [0]
-    found = _place_next(order, tuple(gaps), limits, tries)
-    return None if found is None else tuple(sorted(found, key=lambda put: (put.place, put.left_in)))
+def _layout(puts: tuple[Put, ...], needs: list[str]) -> Layout:
+    boxes = tuple(box for put in puts for box in _boxes(put))
+    working = tuple(
+        Working(put.space.name, spot.item.tag, *working_span(put.space, spot.item, put.left_in + spot.right_in))
+        for put in puts
+        for spot in put.row.spots
+        if spot.item.kind == UNIT
+    )
+    stacked = sum(spot.up_in > 0.0 for put in puts for spot in put.row.spots)
+    taken = sum(put.row.width_in for put in puts)
+    needs = [*needs, *_unknown_mass(puts)]
+    return Layout(boxes, _ways([put.row for put in puts]), taken, puts[0].space.mounting, (), tuple(dict.fromkeys(needs)), stacked, working, _assumed(puts))
 
 
-def _place_next(order: list[Group], gaps: tuple[_Gap, ...], left_kwh: dict[str, float], tries: list[int]) -> tuple[_Put, ...] | None:
-    if not order:
-        return ()
-    group, tried = order[0], set()
-    for index, gap in enumerate(gaps):
-        tries[0] += 1
-        if tries[0] > _MOST_TRIES:
-            return None
-        room = gap.right_in - gap.left_in
-        key = (gap.place, round(room, 3))
-        if key in tried or not at_most(group.width_in, room) or not at_most(group.energy_kwh, left_kwh[gap.place]):
+def _boxes(put: Put) -> Iterator[Box]:
+    for spot in put.row.spots:
+        item = spot.item
+        left, bottom = put.left_in + spot.right_in, put.space.bottom_in + spot.up_in
+        yield Box(item.tag, put.space.name, left, bottom, item.width_in, item.height_in, item.kind, item.depth_in, put.space.mounting)
+
+
+def _unknown_mass(puts: tuple[Put, ...]) -> Iterator[str]:
+    for put in puts:
+        if put.space.mounting != "wall":
             continue
-        tried.add(key)
-        after = _Gap(gap.place, gap.left_in + group.width_in + group.clearance_in, gap.right_in)
-        rest = _place_next(order[1:], (*gaps[:index], after, *gaps[index + 1 :]), left_kwh | {gap.place: left_kwh[gap.place] - group.energy_kwh}, tries)
-        if rest is not None:
-            return (_Put(group, gap.place, gap.left_in), *rest)
-    return None
+        if put.space.place.mass_max is None:
+            yield f"options.place.{put.space.name}.mass_max (what the wall carries)"
+        else:
+            yield from (f"mass of {spot.item.tag}" for spot in put.row.spots if spot.item.mass_kg is None)
 
 
-def _gaps(name: str, place: Place, group: Group) -> list[_Gap]:
-    """The free stretches between obstacles, ends of the place kept clear."""
-    clear = group.clearance_in
-    blocked = sorted(_blocked(found, group) for found in place.obstacle.values() if _in_the_way(found, group))
-    edge, end, gaps = clear, place.width.value - clear, []
-    for left, right in (*blocked, (end, end)):
-        if min(left, end) > edge:
-            gaps.append(_Gap(name, edge, min(left, end)))
-        edge = max(edge, right)
-    return gaps
-
-
-def _in_the_way(found: Obstacle, group: Group) -> bool:
-    if found.kind != "other" or found.bottom is None:
-        return True
-    return found.bottom.value < max(item.height_in for item in group.items) + group.clearance_in
-
-
-def _blocked(found: Obstacle, group: Group) -> tuple[float, float]:
-    beside = group.clearance_in
-    if found.kind in ("door", "window"):
-        beside = max(beside, DOOR_IN)
-    elif found.kind == "panel":
-        beside = max(beside, (WORKING_WIDTH_IN - found.width.value) / 2.0)
-    return found.left.value - beside, found.left.value + found.width.value + beside
-
-
-def _mass(group: Group, place: Place, mounting: str, needs: list[str]) -> list[Reason]:
-    if mounting != "wall":
-        return []
-    if place.mass_max is None:
-        needs.append("options.place mass_max (what the wall carries)")
-        return []
-    heavy = [item for item in group.items if item.mass_kg is not None and not at_most(item.mass_kg, place.mass_max.value)]
-    needs += [f"mass of {item.tag}" for item in group.items if item.mass_kg is None]
-    return [Reason(RULE, item.tag, f"{item.mass_kg:.0f} kg on a wall that carries {place.mass_max.value:.0f} kg") for item in heavy]
-
-
-def _boxes(put: _Put, mounting: str) -> Iterator[Box]:
-    left = put.left_in
-    for index, item in enumerate(put.group.items):
-        bottom = WALL_BOTTOM_IN if mounting == "wall" else 0.0
-        yield Box(item.tag, put.place, left, bottom, item.width_in, item.height_in, item.kind)
-        if index + 1 < len(put.group.items):
-            left += item.width_in + max(item.clearance_in, put.group.items[index + 1].clearance_in)
-
-
-def _ways(groups: tuple[Group, ...]) -> tuple[tuple[str, float], ...]:
+def _assumed(puts: tuple[Put, ...]) -> tuple[Assumption, ...]:
+    """What was taken for a place in use."""
     found = []
-    for group in groups:
-        centres, left = {}, 0.0
-        for index, item in enumerate(group.items):
-            centres[item.tag] = left + item.width_in / 2.0
-            after = group.items[index + 1] if index + 1 < len(group.items) else item
-            left += item.width_in + max(item.clearance_in, after.clearance_in)
-        found += [(tag, abs(centre - centres[group.unit]) / 12.0) for tag, centre in centres.items() if tag != group.unit]
-    return tuple(sorted(found))
+    for space in dict.fromkeys(put.space.name for put in puts):
+        here = next(put.space for put in puts if put.space.name == space)
+        path = f"options.place.{space}"
+        if here.mounting == "wall" and here.place.bottom is None:
+            found.append(Assumption(f"{path}.bottom", f"{WALL_BOTTOM_IN:g} in", "not given; lower edge of what hangs on the wall (common practice, no source)"))
+        for tag, obstacle in here.place.obstacle.items():
+            low, high = edges_in(here, obstacle)
+            if obstacle.kind != "door" and (obstacle.bottom is None or obstacle.height is None):
+                upper = "the top" if obstacle.height is None else f"{high:g} in"
+                found.append(Assumption(f"{path}.obstacle.{tag}", f"from {low:g} in to {upper}", "bottom or height not given; it is in the way over all of this"))
+    return tuple(found)
+
+
+def _why_not(groups: tuple[tuple[Row, ...], ...], spaces: tuple[Space, ...]) -> Iterator[Reason]:
+    """Why nothing fits: what can stand nowhere, else the rows against the free stretches."""
+    nowhere = False
+    for rows in groups:
+        why = [why_never(space, rows[0]) for space in spaces]
+        if all(why):
+            nowhere = True
+            yield Reason(RULE, rows[0].unit, "; ".join(why))
+    if nowhere:
+        return
+    wide = " and ".join(f"{rows[0].width_in:.0f}" for rows in groups)
+    apart = max(item.clearance_in for rows in groups for item in rows[0].ends)
+    narrow = min((rows[0] for rows in groups), key=lambda row: row.width_in)
+    free = "; ".join(
+        f"{space.name}: {', '.join(f'{high - low:.0f}' for low, high in free_stretches(space, narrow)) or 'none'} in" for space in spaces if not why_never(space, narrow)
+    )
+    over = [f"{space.name} takes {space.energy_kwh:.1f} kWh" for space in spaces if space.energy_kwh < sum(rows[0].energy_kwh for rows in groups)]
+    yield Reason(RULE, "", f"does not fit: {wide} in of units and storage modules, {apart:.0f} in between, on free stretches ({'; '.join([free, *over])})")
+
+
+def _ways(rows: list[Row]) -> tuple[tuple[str, float], ...]:
+    return tuple(sorted((tag, way / 12.0) for row in rows for tag, way in row.ways_in))

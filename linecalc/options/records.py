@@ -208,13 +208,26 @@ class Box:
     width_in: float
     height_in: float
     kind: str
+    depth_in: float
+    mounting: str
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """The working space before a unit, from left to right in inches from the left end of its place."""
+
+    place: str
+    unit: str
+    left_in: float
+    right_in: float
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Where everything stands; ``reasons`` say why it does not fit, ``needs`` what is missing to tell.
 
-    ``ways_ft`` is the way of the harness by storage module, ``taken_in`` the width of wall or floor in use.
+    ``ways_ft`` is the way of the harness by storage module, ``taken_in`` the width of wall or floor in use,
+    ``stacked`` how many storage modules stand on another one.
     """
 
     boxes: tuple[Box, ...]
@@ -223,12 +236,16 @@ class Layout:
     mounting: str
     reasons: tuple[Reason, ...]
     needs: tuple[str, ...]
+    stacked: int = 0
+    working: tuple[Working, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
 
     @property
     def spacing_in(self) -> float | None:
-        """Least distance between neighbours; None where no two stand side by side."""
-        row = sorted(self.boxes, key=lambda box: (box.place, box.left_in))
-        gaps = [right.left_in - left.left_in - left.width_in for left, right in zip(row, row[1:], strict=False) if left.place == right.place]
+        """Least distance between neighbours, a stack counted as one; None where no two stand side by side."""
+        columns = {(box.place, box.left_in): box.width_in for box in self.boxes}
+        row = sorted(columns)
+        gaps = [right[1] - left[1] - columns[left] for left, right in zip(row, row[1:], strict=False) if left[0] == right[0]]
         return min(gaps, default=None)
 
 

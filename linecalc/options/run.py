@@ -105,12 +105,12 @@ def results_of(context: Context, builts: list[Built], settings: Settings, profil
                 built.candidate, built.plant, built.electrical, built.layout, built.bill, energy.power, energy.hours, energy.lost, energy.recharge_share,
                 assumptions=built.assumptions,
             )
-            result = _judged(context, built, result, settings)
+            result = judged(context, built, result, settings)
         results.append(result)
     return results
 
 
-def _judged(context: Context, built: Built, result: Result, settings: Settings) -> Result:
+def judged(context: Context, built: Built, result: Result, settings: Settings) -> Result:
     """Every reason why a candidate does not pass, the electrical ones first, and what leaves it unsettled."""
     reasons = list(built.reasons)
     reasons += [Reason("backup_power", found.season, found.why) for found in result.power if not found.carried]

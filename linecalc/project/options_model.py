@@ -80,22 +80,32 @@ class Derate(Record):
 
 
 class Obstacle(Record):
-    """What stands in the way on a wall, measured from its left end and from the floor."""
+    """What stands in the way on a wall, measured from its left end and from the floor.
+
+    ``clear`` is the distance that boxes keep from it, ``depth`` how far it
+    stands out from the wall (left out: far enough to be in the working space).
+    """
 
     kind: Literal["door", "window", "panel", "other"] = "other"
     left: SmallLength
     width: SmallLength
     bottom: SmallLength | None = None
     height: SmallLength | None = None
+    depth: SmallLength | None = None
+    clear: SmallLength | None = None
 
 
 class Place(Record):
-    """A wall, or a strip of floor, where units and their storage modules may stand side by side."""
+    """A wall, or a strip of floor, where units and their storage modules may stand side by side.
+
+    ``bottom`` is the height at which the lower edge of what hangs on the wall is set.
+    """
 
     width: SmallLength
     height: SmallLength | None = None
     depth_in_front: SmallLength | None = None
-    mounting: tuple[Fixing, ...] = ("floor", "wall")
+    mounting: Annotated[tuple[Fixing, ...], Field(min_length=1)] = ("floor", "wall")
+    bottom: SmallLength | None = None
     mass_max: Mass | None = None
     energy_max: Energy | None = None
     obstacle: dict[Name, Obstacle] = {}
@@ -104,11 +114,13 @@ class Place(Record):
 class Accessory(Record):
     """A part that goes with something: a mount kit, a harness by distance, an extra breaker.
 
-    ``order_with`` is the equipment it must be ordered together with.
+    ``order_with`` is the equipment it must be ordered together with. A stacking
+    kit says with ``stack`` how many storage modules may stand one on another on the floor.
     """
 
     price: Price
-    per: Literal["project", "unit", "storage module", "pv module", "string", "added unit"] = "project"
+    per: Literal["project", "unit", "storage module", "stacked module", "pv module", "string", "added unit"] = "project"
+    stack: Annotated[int, Field(ge=2, le=6)] | None = None
     mounting: Fixing | None = None
     up_to: Length | None = None
     order_with: Name | None = None
