@@ -19,6 +19,7 @@ from linecalc.term import value_of
 SEASONS = ("winter", "spring", "summer", "fall")
 HOURS = 24
 LINE_V, LEG_V = 240.0, 120.0
+MOST_W = 1e6
 _COLUMNS = ("hour", "l1_w", "l2_w")
 
 
@@ -87,7 +88,7 @@ def profile_of(project: Project, folder: str, assumptions: list[Assumption]) -> 
     known = True
     if options.load_file is not None:
         rows = toml_text.load(Path(folder) / options.load_file)
-        found += _from_file(rows.text, options.load_file)
+        found += _from_file(rows.text, options.load_file, options.seasons or SEASONS)
         known = False
         assumptions.append(Assumption("options.load_file", "peaks not known", "hourly means hide short peaks; the peak is checked for named loads only"))
     if not found:
@@ -164,28 +165,45 @@ def _start(load: Load | None) -> float | None:
     return found.value if found is not None else None
 
 
-def _from_file(text: str, file: str) -> list[Appliance]:
-    """One appliance an hour, season and leg of a CSV file with the columns hour, l1_w, l2_w and perhaps season."""
+def _from_file(text: str, file: str, studied: tuple[str, ...]) -> list[Appliance]:
+    """One appliance an hour, season and leg of a CSV file with the columns hour, l1_w, l2_w and perhaps season.
+
+    Parameters
+    ----------
+    studied : the seasons that the study asks for; each of them needs every hour once.
+    """
     reader = csv.DictReader(io.StringIO(text))
     if not set(_COLUMNS) <= set(reader.fieldnames or ()):
         raise InputError([Problem(f"needs the columns {', '.join(_COLUMNS)}, and season where seasons differ", file=file, line=1)])
-    found = []
+    found: list[Appliance] = []
+    given: list[tuple[str, int]] = []
     for line, row in enumerate(reader, start=2):
-        try:
-            hour, powers = int(row["hour"]), (float(row["l1_w"]), float(row["l2_w"]))
-        except (TypeError, ValueError):
-            raise InputError([Problem("hour, l1_w and l2_w must be numbers", file=file, line=line)]) from None
-        season = (row.get("season") or "").strip()
-        if not 0 <= hour < HOURS or min(powers) < 0.0 or max(powers) > 1e6 or (season and season not in SEASONS):
-            raise InputError([Problem(f"hours run from 0 to 23, powers are positive, seasons are {', '.join(SEASONS)}", file=file, line=line)])
-        seasons = frozenset((season,) if season else SEASONS)
+        hour, powers, seasons = _row(row, file, line)
+        given += [(season, hour) for season in seasons]
         found += [
-            Appliance(f"{file} L{leg}", power, power / LEG_V * (leg == 1), power / LEG_V * (leg == 2), 1.0, frozenset((hour,)), seasons, None, False)
+            Appliance(f"{file} L{leg}", power, power / LEG_V * (leg == 1), power / LEG_V * (leg == 2), 1.0, frozenset((hour,)), frozenset(seasons), None, False)
             for leg, power in enumerate(powers, start=1)
         ]
     if not found:
         raise InputError([Problem("holds no hours", file=file)])
+    for season in studied:
+        hours = sorted(hour for name, hour in given if name == season)
+        wrong = next((hour for hour in range(HOURS) if hours.count(hour) != 1), None)
+        if wrong is not None:
+            raise InputError([Problem(f"gives hour {wrong} of {season} {hours.count(wrong)} times; every hour of a studied season stands once", file=file)])
     return found
+
+
+def _row(row: dict[str, str], file: str, line: int) -> tuple[int, tuple[float, float], tuple[str, ...]]:
+    """Hour, watts on each leg, and seasons of one line of a load file."""
+    try:
+        hour, powers = int(row["hour"]), (float(row["l1_w"]), float(row["l2_w"]))
+    except (TypeError, ValueError):
+        raise InputError([Problem("hour, l1_w and l2_w must be numbers", file=file, line=line)]) from None
+    season = (row.get("season") or "").strip()
+    if not 0 <= hour < HOURS or not all(0.0 <= power <= MOST_W for power in powers) or (season and season not in SEASONS):
+        raise InputError([Problem(f"hours run from 0 to 23, powers are positive, seasons are {', '.join(SEASONS)}", file=file, line=line)])
+    return hour, powers, (season,) if season else SEASONS
 
 
 def _constant(project: Project, assumptions: list[Assumption]) -> list[Appliance]:

@@ -124,7 +124,7 @@ def test_a_file_of_hourly_means_is_read_and_its_peaks_are_said_to_be_unknown(tmp
     assert any("peak" in found.value for found in assumed)
 
 
-@pytest.mark.parametrize("text, words", [("hour,l1_w\n0,1\n", "columns"), ("hour,l1_w,l2_w\n0,x,1\n", "numbers"), ("hour,l1_w,l2_w\n24,1,1\n", "0 to 23"), ("hour,l1_w,l2_w\n", "no hours")])
+@pytest.mark.parametrize("text, words", [("hour,l1_w\n0,1\n", "columns"), ("hour,l1_w,l2_w\n0,x,1\n", "numbers"), ("hour,l1_w,l2_w\n24,1,1\n", "0 to 23"), ("hour,l1_w,l2_w\n", "no hours"), ("hour,l1_w,l2_w\n0,nan,1\n", "positive")])
 def test_a_bad_load_file_is_refused_with_the_reason(tmp_path: Path, text: str, words: str):
     (tmp_path / "load.csv").write_text(text)
     with pytest.raises(InputError, match=words):
