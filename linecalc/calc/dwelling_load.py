@@ -13,6 +13,8 @@ DRYER_LEAST_VA = 5000.0
 FIXED_APPLIANCES_FROM = 4
 FIXED_APPLIANCE_FACTOR = 0.75
 LARGEST_MOTOR_PART = 0.25
+NEUTRAL_PART = 0.7
+NEUTRAL_FULL_A = 200.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -312,7 +314,7 @@ def neutral_cooking_dryer(demand_va: Number) -> Number:
     >>> neutral_cooking_dryer(8000.0)
     5600.0
     """
-    return named(0.7 * demand_va, "S_N70", "VA", "70 percent of cooking and dryer load on the neutral", "load_neutral")
+    return named(NEUTRAL_PART * demand_va, "S_N70", "VA", "70 percent of cooking and dryer load on the neutral", "load_neutral")
 
 
 def neutral_load_current(common_va: Number, leg_va: Number, motor_a: Number) -> Number:
@@ -333,6 +335,66 @@ def neutral_load_current(common_va: Number, leg_va: Number, motor_a: Number) -> 
     60.625
     """
     return named(common_va / 240.0 + leg_va / 120.0 + motor_a, "I_neutral", "A", "load between neutral and this leg", "load_neutral")
+
+
+def neutral_cooking_dryer_current(demand_a: Number) -> Number:
+    """What a range, oven, cooktop or dryer puts on the neutral of a feeder: 70 percent, in amperes.
+
+    Parameters
+    ----------
+    demand_a : its current on the ungrounded conductors in amperes.
+
+    References
+    ----------
+    `load_neutral` 220.61(B)(1).
+
+    Examples
+    --------
+    >>> round(neutral_cooking_dryer_current(50.0), 6)
+    35.0
+    """
+    return named(NEUTRAL_PART * demand_a, "I_N70", "A", "70 percent of cooking or dryer load on the neutral", "load_neutral")
+
+
+def neutral_beyond_200(neutral_a: Number) -> Number:
+    """The neutral load with 70 percent of what exceeds 200 A, in amperes.
+
+    Parameters
+    ----------
+    neutral_a : the neutral load of a single-phase feeder or service in amperes.
+
+    References
+    ----------
+    `load_neutral` 220.61(B)(2).
+
+    Examples
+    --------
+    >>> neutral_beyond_200(475.0), neutral_beyond_200(180.0)
+    (392.5, 180.0)
+    """
+    if not value_of(neutral_a) > NEUTRAL_FULL_A:
+        return neutral_a
+    reduced = NEUTRAL_FULL_A + NEUTRAL_PART * (neutral_a - NEUTRAL_FULL_A)
+    return named(reduced, "I_N", "A", "neutral load, 70 percent of what exceeds 200 A", "load_neutral")
+
+
+def range_neutral_need(branch_a: Number) -> Number:
+    """Ampacity of the neutral of a household range's own circuit, in amperes.
+
+    Parameters
+    ----------
+    branch_a : rating of the branch circuit, which is that of its device, in amperes.
+
+    References
+    ----------
+    `cooking_circuit` 210.19(A)(3) Exception No. 2, 210.19(C) in 2023.
+
+    Examples
+    --------
+    >>> range_neutral_need(40.0)
+    28.0
+    """
+    return named(NEUTRAL_PART * branch_a, "I_N70", "A", "70 percent of the rating of the branch circuit", "cooking_circuit")
 
 
 def continuous_part(loads_a: Sequence[Number], load_a: Number) -> Number:

@@ -14,6 +14,7 @@ from linecalc.calc.storage import (
     storage_circuit_current,
 )
 from linecalc.codebook import Book
+from linecalc.network.branches import branch_loads
 from linecalc.network.article220 import dwelling_loads
 from linecalc.network.build import Network
 from linecalc.network.dwelling_records import DwellingLoads
@@ -68,7 +69,7 @@ def compute_currents(network: Network, book: Book) -> Currents:
     dwelling = dwelling_loads(network, book, loads.calculated, assumptions)
     calculated = {**dwelling.leg_loads(), **loads.calculated}
     consumers = frozenset(node.tag for node in network.of_kind(Kind.PANEL, Kind.LOAD) if node.kind is Kind.LOAD or not node.item.generation)
-    tree = FlowTree(network.order, network.parent, sources, loads.fixed, calculated, network.island, consumers, loads.branch)
+    tree = FlowTree(network.order, network.parent, sources, loads.fixed, calculated, network.island, consumers, branch_loads(network, book, assumptions))
     modes = _without_utility(walk(tree)) if network.is_standalone() else walk(tree)
     missing = loads_not_given(network, dwelling.computed())
     down = {circuit.tag: circuit.down for circuit in network.parent.values()}

@@ -16,6 +16,7 @@ from linecalc.calc.dwelling_load import (
     lighting_demand,
     motor_addition,
     motor_addition_current,
+    neutral_beyond_200,
     neutral_cooking_dryer,
     neutral_load_current,
 )
@@ -262,7 +263,7 @@ def _neutral(sheet: _Sheet, gathered: Gathered) -> NeutralLoad:
 
     References
     ----------
-    ``load_neutral``: 220.61; the 70 percent beyond 200 A is not used.
+    ``load_neutral``: 220.61(A), (B). An unbalance stated downstream is added as it is.
     """
     lines = list(sheet.neutral)
     common = together(counted(lines), "S_N", "VA", "120 V load spread over both legs", "load_neutral", sheet.base)
@@ -276,6 +277,9 @@ def _neutral(sheet: _Sheet, gathered: Gathered) -> NeutralLoad:
         if value_of(common) or value_of(single) or value_of(addition):
             found.append(label(neutral_load_current(common, single, addition), sheet.id(f"I_N_{leg}"), f"I_N_{leg}"))
     current: Number = max(found, key=value_of) if found else 0.0
+    reduced = neutral_beyond_200(current)
+    if reduced is not current:
+        current = label(reduced, sheet.id("I_N_200"), "I_N_200")
     for stated in gathered.stated:
         current = current + stated.load.unbalance
     if gathered.stated:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from linecalc.calc.dwelling_load import neutral_cooking_dryer_current
 from linecalc.calc.load import continuous_share, current_from_va, noncontinuous_share
 from linecalc.codebook import EDITIONS, open_book
 from linecalc.network.build import Network
@@ -20,6 +21,7 @@ UNITY_KINDS = ("ev", "heat", "range", "oven", "cooktop", "dryer", "water heater"
 _SINGLE_POLE_V = 150.0
 _LEAST_208_V, _LEAST_230_V = 204.0, 219.0
 STANDALONE_V = 240.0
+NEUTRAL_KINDS = ("range", "oven", "cooktop", "dryer")
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,18 +118,16 @@ class Loads:
 
     ``fixed`` are by the node that feeds them (their own, or their panel);
     ``calculated`` by panel, each standing for its panel and everything
-    downstream; ``branch`` holds what a load's own circuit carries where that
-    differs from its part in a feeder.
+    downstream.
     """
 
     fixed: dict[str, list[LegLoad]]
     calculated: dict[str, LegLoad]
-    branch: dict[str, LegLoad]
 
 
 def leg_loads(network: Network, edition: str, assumptions: list[Assumption]) -> Loads:
-    """All loads of a network, in amperes on each leg."""
-    found = Loads({}, {}, {})
+    """All loads of a network as feeders count them, in amperes on each leg."""
+    found = Loads({}, {})
     for node in network.of_kind(Kind.LOAD):
         nameplate = load_current(node.tag, node.item, assumptions)
         if node.item.kind == "calculated":
@@ -138,9 +138,7 @@ def leg_loads(network: Network, edition: str, assumptions: list[Assumption]) -> 
         legs = legs_of(node.item)
         if node.item.legs is None and legs != BOTH_LEGS and network.project.dwelling is None:
             assumptions.append(Assumption(f"load.{node.tag}.legs", legs, "120 V load without a leg; put on L1 with all others like it"))
-        found.fixed.setdefault(place, []).append(_on_legs(node.item, legs, amps))
-        if amps is not nameplate and node.tag in network.parent:
-            found.branch[node.tag] = _on_legs(node.item, legs, nameplate)
+        found.fixed.setdefault(place, []).append(on_legs(node.item, legs, amps, neutral_part(node.tag, node.item, amps)))
     return found
 
 
@@ -211,14 +209,27 @@ def legs_of(load: Load) -> str:
     return "L1" if load.voltage is not None and load.voltage.value < _SINGLE_POLE_V else BOTH_LEGS
 
 
-def _on_legs(load: Load, legs: str, amps: Number) -> LegLoad:
+def neutral_part(tag: str, load: Load, amps: Number) -> Number:
+    """What a 240 V load puts on the neutral: 70 percent of a cooking appliance or dryer, nothing of any other, in amperes.
+
+    References
+    ----------
+    ``load_neutral``: 220.61(B)(1).
+    """
+    if load.kind not in NEUTRAL_KINDS or legs_of(load) != BOTH_LEGS:
+        return 0.0
+    return label(neutral_cooking_dryer_current(amps), f"{tag}.I_N70", f"I_N70_{tag}")
+
+
+def on_legs(load: Load, legs: str, amps: Number, neutral: Number = 0.0) -> LegLoad:
+    """A load of ``amps`` on its legs, with what it puts on the neutral beside the difference of the legs."""
     continuous, rest = (amps, 0.0) if is_continuous(load) else (0.0, amps)
     match legs:
         case "L1":
             return LegLoad(continuous, rest, 0.0, 0.0)
         case "L2":
             return LegLoad(0.0, 0.0, continuous, rest)
-    return LegLoad(continuous, rest, continuous, rest)
+    return LegLoad(continuous, rest, continuous, rest, neutral)
 
 
 def feeder_current(tag: str, load: Load, nameplate: Number, edition: str) -> Number:

@@ -12,6 +12,7 @@ from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of
 from linecalc.network.records import Assumption, Circuit, Kind, Node, System
 from linecalc.project.fields import ConductorText
 from linecalc.sizing.cables import cable_insulation
+from linecalc.sizing.cooking import is_cooking
 from linecalc.sizing.conductor import Task, Trial, dwelling_need_of, needs_of, smallest_at_terminals, smallest_passing, try_size
 from linecalc.sizing.demands import demands_of
 from linecalc.sizing.devices import needed_device
@@ -240,7 +241,7 @@ def _task(
         t1,
         t2,
         None if device is None else device.rating,
-        not circuit.item.receptacles and not circuit.item.tap,
+        not (circuit.item.receptacles or circuit.item.tap or is_cooking(network, circuit)),
         motor is not None,
         _dwelling_need(circuit, currents, device),
         demands_of(circuit, surveyed.currents, surveyed.devices),

@@ -10,6 +10,7 @@ from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.sizing.ahead import serves_loads
+from linecalc.sizing.cooking import least_rating_a
 from linecalc.sizing.motor import device_limits, device_rule, motor_behind
 from linecalc.sizing.records import Device
 from linecalc.term import Number, Term, label, value_of
@@ -134,14 +135,14 @@ def chosen_rating(circuit: Circuit, network: Network, book: Book, need: Number, 
 
     References
     ----------
-    ``standard_ocpd``; ``hermetic_nameplate``, ``hermetic_ocpd``, ``motor_ocpd`` for motors.
+    ``standard_ocpd``; ``cooking_circuit`` for ranges; ``hermetic_nameplate``, ``hermetic_ocpd``, ``motor_ocpd`` for motors.
     """
     ratings = book.standard_ratings()
     motor = motor_behind(network, circuit)
     limits = None if motor is None else device_limits(motor, book, device_kind)
     if limits is not None:
         return largest_standard_at_or_below(ratings, limits.usual)
-    return next_standard_at_or_above(ratings, largest_of([LEAST_DEVICE_A, value_of(need)]))
+    return next_standard_at_or_above(ratings, largest_of([LEAST_DEVICE_A, least_rating_a(network, circuit), value_of(need)]))
 
 
 def node_device(node: Node, book: Book, need: Number) -> Device | None:

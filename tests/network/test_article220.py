@@ -313,3 +313,10 @@ def test_cooking_appliances_outside_the_table_count_at_nameplate(power: str, loa
 @pytest.mark.parametrize(("power", "load"), [("3.49 kVA", 0.8 * 3490.0), ("3.5 kVA", 0.8 * 3500.0), ("8.75 kVA", 7000.0), ("8.76 kVA", 8000.0)])
 def test_the_column_of_one_appliance_goes_by_its_rating(power: str, load: float) -> None:
     assert counted(method("standard", {"OVEN": {"kind": "oven", "power": power}}), "OVEN") == pytest.approx(load)
+
+
+def test_the_part_of_a_neutral_beyond_200_amperes_counts_70_percent():
+    # 25 loads of 1200 VA on L1: 250 A; lighting and small appliances 5100 VA / 240 V = 21.25 A on the neutral.
+    # 271.25 A: 200 + 0.7 x 71.25 = 249.875 A.
+    loads = {f"A{number}": {"kind": "appliance", "power": "1200 VA", "voltage": "120 V", "legs": "L1"} for number in range(25)}
+    assert float(bus(loads).neutral.current_a) == pytest.approx(249.875)

@@ -3,6 +3,7 @@
 import pytest
 
 from linecalc.calc.cooking_load import average_rating, column_c_demand, kilowatts_over
+from linecalc.calc.dwelling_load import neutral_beyond_200
 from linecalc.calc.load import whole_amperes
 from linecalc.codebook import EDITIONS, open_book
 from linecalc.network.dwelling_records import LoadMethod
@@ -161,3 +162,15 @@ def test_d6_30_ranges_of_unequal_rating_take_49_5_kw() -> None:
     average = average_rating([11.0] * 5 + [12.0] * 2 + [13.5] * 20 + [18.0] * 3)
     assert average == pytest.approx(13.6)
     assert column_c_demand(45.0, kilowatts_over(average)) == pytest.approx(49.5)
+
+
+# Source: NEC Annex D, Example D5(a), in the Pocket Guide to the NEC 2005 (flylib): main feeder neutral of 276.5 A,
+# 200 A at 100 % and 76.5 A at 70 % (53.6 A): 253.6 A,
+# http://flylib.com/books/en/2.419.1/example_no_d5_a_multifamily_dwelling_served_at_208y_120_volts_three_phase.html
+def test_d5a_the_neutral_beyond_200_amperes_counts_70_percent() -> None:
+    assert float(neutral_beyond_200(276.5)) == pytest.approx(253.6, abs=0.06)
+
+
+# Source: EC&M, Code Quiz 1: 475 A give 392.5 A by 220.61(B)(2), http://www.ecmweb.com/nec/code-quiz-1
+def test_a_neutral_of_475_amperes_counts_392_5() -> None:
+    assert float(neutral_beyond_200(475.0)) == 392.5
