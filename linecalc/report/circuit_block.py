@@ -116,10 +116,9 @@ def circuit_grids(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], inp
 
 
 def _tests(circuit: SizedCircuit) -> Grid:
-    run = circuit.run.ampacity_a if circuit.run else None
     rows = [
         ("T1 terminals, no factors", f"{_amps(circuit.t1_need)} needed", f"{_amps(circuit.t1_ampacity)} ampacity"),
-        ("T2 after ambient and count factors", f"{_amps(circuit.t2_need)} needed", f"{_amps(run)} ampacity"),
+        ("T2 after ambient and count factors", f"{_amps(circuit.t2_need)} needed", f"{_amps(circuit.t2_ampacity)} ampacity"),
     ]
     if circuit.device is not None:
         device, protect = _amps(circuit.device.rating), _amps(circuit.protect_a)
@@ -202,7 +201,6 @@ def schedule_grid(circuits: Iterable[SizedCircuit], levels: Mapping[str, Level |
 
 def _scheduled(circuit: SizedCircuit, level: Level | None) -> tuple[str, ...]:
     item, egc = circuit.circuit.item, circuit.egc
-    run = circuit.run.ampacity_a if circuit.run else None
     return (
         circuit.tag,
         f"{item.from_}, {item.to}",
@@ -211,7 +209,7 @@ def _scheduled(circuit: SizedCircuit, level: Level | None) -> tuple[str, ...]:
         circuit.neutral.size if circuit.neutral else "none",
         "none" if egc is None else "raceway" if egc.kind == "raceway" else egc.size,
         _carries(circuit.t1_ampacity, circuit.t1_need),
-        _carries(run, circuit.t2_need),
+        _carries(circuit.t2_ampacity, circuit.t2_need),
         circuit.governed_by.value,
         level.value if level else "no checks",
     )

@@ -38,7 +38,7 @@ def circuit_result(circuit: SizedCircuit, raceways: tuple[SizedRaceway, ...], fa
         "length_ft": number(circuit.circuit.length_ft),
         "tests": {
             "T1": {"needed_a": number(circuit.t1_need), "ampacity_a": number(circuit.t1_ampacity)},
-            "T2": {"needed_a": number(circuit.t2_need), "ampacity_a": number(circuit.run.ampacity_a) if circuit.run else None},
+            "T2": {"needed_a": number(circuit.t2_need), "ampacity_a": number(circuit.t2_ampacity)},
             "T3": {"protected_a": number(circuit.protect_a), "ocpd_a": number(circuit.device.rating) if circuit.device else None},
         },
         "sections": [_section(section, raceways) for section in circuit.sections],

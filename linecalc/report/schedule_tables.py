@@ -68,7 +68,7 @@ def _conductor(sized: SizedCircuit, raceways: dict[str, SizedRaceway]) -> tuple[
         length, None if length is None else _rounded(convert(length, "ft", "m")), _device(sized.device),
         _rounded(max(currents)) if currents else None, _rounded(max(value_of(sized.t1_need), value_of(sized.t2_need))),
         _number(sized.t1_ampacity), _least([section.ambient_factor for section in sized.sections]),
-        _least([section.count_factor for section in sized.sections]), _number(sized.run.ampacity_a if sized.run else None),
+        _least([section.count_factor for section in sized.sections]), _number(sized.t2_ampacity),
         _fill(sized, raceways),
         _rounded(max(drops)) if drops else None, sized.governed_by.value,
     )  # fmt: skip

@@ -84,9 +84,9 @@ def try_size(task: Task, size: str) -> Trial:
         surroundings_of(book, place, task.circuit, size, task.material, task.insulation, task.insulation_c, count)
         for place, count in zip(task.places, task.counts, strict=True)
     )
-    terminal = _in_parallel(book.ampacity(size, task.material, task.column_c), task.parallel, f"{tag}.T1.ampacity")
+    terminal = _in_parallel(book.ampacity(size, task.material, task.column_c), task.parallel, f"{tag}.T1.ampacity", "I_sets_T1")
     run, sections = _run(task, sections)
-    conditions = _in_parallel(None if run is None else run.ampacity_a, task.parallel, f"{tag}.T2.ampacity")
+    conditions = _in_parallel(None if run is None else run.ampacity_a, task.parallel, f"{tag}.T2.ampacity", "I_sets_T2")
     if terminal is None or conditions is None:
         missing = (Governed.T1,) if terminal is None else (Governed.T2,)
         return Trial(size, terminal, conditions, run, None, None, None, sections, missing)
@@ -100,12 +100,12 @@ def try_size(task: Task, size: str) -> Trial:
     return Trial(size, terminal, conditions, run, protect, protection, small, sections, failing)
 
 
-def _in_parallel(single: Number | None, sets: int, step_id: str) -> Number | None:
+def _in_parallel(single: Number | None, sets: int, step_id: str, symbol: str) -> Number | None:
     if single is None:
         return None
     if sets == 1:
         return label(single, step_id) if isinstance(single, Term) else single
-    return label(parallel_ampacity(single, float(sets)), step_id)
+    return label(parallel_ampacity(single, float(sets)), step_id, symbol)
 
 
 def _run(task: Task, sections: tuple[Surroundings, ...]) -> tuple[GoverningPortion | None, tuple[Surroundings, ...]]:

@@ -104,7 +104,7 @@ def single_circuit(request: ConductorRequest, edition: str) -> SingleResult:
     raceways = size_raceways(network, book, (sized,)) if request.raceway and request.conductors is None else ()
     assumptions = [found for found in map(_as_option, assumptions) if request.length_ft is not None or found.path != "--pf"]
     whole = Sized(network, currents, book, (sized,), raceways, (), (), None, GroundingSystem((), (), ()), tuple(assumptions))
-    checks = tuple(check for rule in RULES for check in rule(whole) if _concerns(check, request))
+    checks = tuple(_worded(check) for rule in RULES for check in rule(whole) if _concerns(check, request))
     shown = sized if request.length_ft is not None else _without_length(sized)
     return SingleResult(shown, raceways[0] if raceways else None, checks, steps_behind(book, checks), whole.assumptions, book)
 
@@ -125,6 +125,13 @@ def _concerns(check: Check, request: ConductorRequest) -> bool:
     if request.length_ft is None and check.rule.startswith("voltage_drop"):
         return False
     return check.subject in (TAG, SECTION)
+
+
+def _worded(check: Check) -> Check:
+    """The check with what it needs said for one circuit, which has no strings behind it."""
+    if check.rule != "insulation_rating.voltage" or not check.needs:
+        return check
+    return replace(check, needs=("the strings on this circuit, in a project file",))
 
 
 def _refuse_nonsense(request: ConductorRequest) -> None:

@@ -21,6 +21,21 @@ def test_a_continuous_current_takes_125_percent_at_the_terminals(capsys):
     assert found["conductor"]["size"] == "8 AWG" and found["egc"]["size"] == "10 AWG"
 
 
+def test_both_tests_of_parallel_sets_are_reported_for_the_sets_together(capsys):
+    """600 kcmil Cu: 420 A at 75 degC, 475 A at 90 degC x 0.8 for four carrying, twice each."""
+    _, found = answer(capsys, "--current", "640", "--parallel", "2", "--terminal", "75")
+    assert found["conductor"]["size"] == "600 kcmil"
+    assert (found["tests"]["T1"]["ampacity_a"], found["tests"]["T2"]["ampacity_a"]) == (840, 760)
+    out = run(capsys, "conductor", "--current", "640", "--parallel", "2", "--terminal", "75").out
+    assert "760 A ampacity" in out and "min(I_sets_T1, I_sets_T2) = min(840 A, 760 A)" in out
+
+
+def test_one_circuit_without_strings_says_that_a_project_file_holds_their_voltage(capsys):
+    _, found = answer(capsys, "--system", "pv", "--current", "13.9", "--breaker", "none")
+    missing = next(check for check in found["checks"] if check["level"] == "not_checked")
+    assert missing["needs"] == ["the strings on this circuit, in a project file"]
+
+
 def test_60_degree_terminals_ask_for_a_larger_conductor(capsys):
     _, found = answer(capsys, "--current", "40", "--terminal", "60")
     assert found["conductor"]["size"] == "6 AWG" and found["governed_by"] == "T1"
