@@ -7,6 +7,7 @@ from typing import Annotated, Literal, Union
 from pydantic import BaseModel, ConfigDict, Field
 
 from linecalc.project.fields import (
+    Conductor,
     Current,
     Energy,
     Length,
@@ -110,6 +111,7 @@ class AcOutput(PvInputs):
     ac_current: Current
     overcurrent_max: Current | None = None
     terminals: Temperature | None = None
+    wire_range: tuple[Conductor, Conductor] | None = None
     interrupting: Current | None = None
     fault_contribution: Current | None = None
     efficiency: Percent | None = None

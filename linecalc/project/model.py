@@ -327,6 +327,8 @@ class Circuit(Placed):
     material: Literal["Cu", "Al"] | None = None
     terminals_from: Temperature | None = None
     terminals_to: Temperature | None = None
+    wire_range_from: tuple[Conductor, Conductor] | None = None
+    wire_range_to: tuple[Conductor, Conductor] | None = None
     separate_connector: bool = False
     receptacles: bool = False
     drop_target: Percent | None = None

@@ -104,6 +104,7 @@ RULES: tuple[Rule, ...] = (
     art310_conductors.whole_dwelling,
     art240_devices.small_conductors,
     art310_conductors.terminal_temperature,
+    art310_conductors.terminal_wire_range,
     art310_conductors.insulation_in_place,
     art310_conductors.stated_moisture,
     art310_conductors.parallel_sets,

@@ -13,6 +13,7 @@ from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.motor import motor_behind
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.sizing.surroundings import low_over_roof, reads_as_wet
+from linecalc.sizing.terminals import wire_range_of
 from linecalc.term import value_of
 
 
@@ -156,6 +157,24 @@ def terminal_temperature(sized: Sized) -> Iterator[Check]:
         level = Level.NOTE if circuit.terminals_assumed else Level.PASS
         suffix = "; an end not given is assumed, verify the markings" if circuit.terminals_assumed else ""
         yield remark(sized.book, "terminal_temperature", circuit.tag, level, words + suffix)
+
+
+def terminal_wire_range(sized: Sized) -> Iterator[Check]:
+    """A conductor has a size that the terminals at its ends are marked for, where the marking is stated.
+
+    References
+    ----------
+    ``terminal_wire_range``: 110.3(B), 110.14(A).
+    """
+    for circuit in sized.circuits:
+        for end, tag in (("from", circuit.circuit.item.from_), ("to", circuit.circuit.item.to)):
+            marked = wire_range_of(circuit.circuit, sized.network.nodes[tag], end)
+            if marked is None:
+                continue
+            size = circuit.conductor.size
+            fits = size_index(marked.smallest) <= size_index(size) <= size_index(marked.largest)
+            words = f"{size} {'is' if fits else 'is not'} within {marked.smallest} to {marked.largest}, which the terminals of {tag} are marked for"
+            yield remark(sized.book, "terminal_wire_range", circuit.tag, Level.PASS if fits else Level.FAIL, words)
 
 
 def rooftop_height(sized: Sized) -> Iterator[Check]:

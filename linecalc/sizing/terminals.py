@@ -9,13 +9,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linecalc.codebook.sizes import size_index
 from linecalc.network.build import Network
-from linecalc.network.records import Assumption, Circuit, Kind
+from linecalc.network.records import Assumption, Circuit, Kind, Node, System
 from linecalc.units import Quantity
 
 COLUMNS = (60, 75, 90)
 LIMIT_A = 100.0
+LARGEST_AT_60 = "1 AWG"
 _NEVER_90 = (Kind.PANEL, Kind.UNIT, Kind.INVERTER, Kind.DISCONNECT, Kind.ISOLATION, Kind.SERVICE, Kind.LOAD, Kind.TRANSFER, Kind.GENERATOR)
+
+
+@dataclass(frozen=True, slots=True)
+class WireRange:
+    """The smallest and largest conductor that a terminal is marked for, and where that is written."""
+
+    smallest: str
+    largest: str
+    path: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +67,28 @@ def _end(
         column = max((c for c in COLUMNS if c <= stated.value + 1e-9), default=COLUMNS[0])
         may_be_90 = circuit.item.separate_connector and node.kind not in _NEVER_90
         return column if column < 90 or may_be_90 else 75
-    assumed = 60 if rating_a <= LIMIT_A else 75
-    reason = f"terminals of {tag} not given; {assumed} degC by the size of the circuit"
+    marked = wire_range_of(circuit, node, key.removeprefix("terminals_"))
+    small = marked is not None and size_index(marked.largest) <= size_index(LARGEST_AT_60)
+    assumed = 60 if rating_a <= LIMIT_A or small else 75
+    by = f"by their marking for {marked.smallest} to {marked.largest}" if small else "by the size of the circuit"
+    reason = f"terminals of {tag} not given; {assumed} degC {by}"
     assumptions.append(Assumption(f"circuit.{circuit.tag}.{key}", f"{assumed} degC", reason))
     return assumed
+
+
+def wire_range_of(circuit: Circuit, node: Node, end: str) -> WireRange | None:
+    """The sizes marked at one ``end`` of a circuit, ``from`` or ``to``; None where not stated; that of equipment is for its AC terminals.
+
+    References
+    ----------
+    ``terminal_temperature``: 110.14(C)(1)(a), (b); ``terminal_wire_range``.
+    """
+    written = getattr(circuit.item, f"wire_range_{end}")
+    path = f"circuit.{circuit.tag}.wire_range_{end}"
+    if written is None and circuit.system is System.AC:
+        written = getattr(node.data, "wire_range", None)
+        path = f"equipment.{getattr(node.item, 'equipment', '')}.wire_range"
+    if written is None:
+        return None
+    smallest, largest = sorted((one.size for one in written), key=size_index)
+    return WireRange(smallest, largest, path)

@@ -212,6 +212,36 @@ def test_unknown_terminals_to_100_amperes_are_assumed_60_and_listed():
     assert any(one.path == "circuit.C2.terminals_from" and one.value == "60 degC" for one in found.assumptions)
 
 
+# Source: 110.14(C)(1)(a) as quoted by the Mike Holt Forum, Temperature limitation 110.14C: circuits of 100 A or less,
+# "or marked 14 AWG through 1 AWG conductors", https://xenforo.mikeholt.com/goto/post?id=1531828
+@pytest.mark.parametrize(("marked", "column"), [(["14 AWG", "1 AWG"], 60), (["1/0 AWG", "250 kcmil"], 75), (["4 AWG", "250 kcmil"], 75)])
+def test_unlisted_terminals_above_100_amperes_go_by_the_sizes_they_are_marked_for(marked, column):
+    found = studied({"panel.MP.terminals": None, "circuit.C4.wire_range_to": marked})
+    assert circuit(found, "C4").terminal_column_c == column
+    assert any(one.path == "circuit.C4.terminals_to" and one.value == f"{column} degC" for one in found.assumptions)
+
+
+def test_listed_terminals_keep_their_temperature_whatever_sizes_they_are_marked_for():
+    assert circuit(studied({"circuit.C4.wire_range_to": ["14 AWG", "1 AWG"]}), "C4").terminal_column_c == 75
+
+
+def test_unlisted_terminals_up_to_100_amperes_stay_at_60_whatever_sizes_they_are_marked_for():
+    found = studied({"panel.MP.terminals": None, "circuit.C2.wire_range_from": ["1/0 AWG", "250 kcmil"]})
+    assert circuit(found, "C2").terminal_column_c == 60
+
+
+@pytest.mark.parametrize(("marked", "verdict"), [(["14 AWG", "8 AWG"], Level.PASS), (["6 AWG", "1 AWG"], Level.FAIL), (["14 AWG", "10 AWG"], Level.FAIL)])
+def test_a_conductor_fits_the_terminals_it_ends_in(marked, verdict):
+    # C1 is 8 AWG
+    assert level(studied({"equipment.unit-a.wire_range": marked}), "terminal_wire_range", "C1") is verdict
+    assert level(studied({"circuit.C1.wire_range_from": marked}), "terminal_wire_range", "C1") is verdict
+    assert checks(studied({"equipment.unit-a.wire_range": marked}), "terminal_wire_range", "P1") == []
+
+
+def test_terminals_whose_sizes_are_not_stated_raise_nothing():
+    assert checks(studied(), "terminal_wire_range") == []
+
+
 def test_unknown_terminals_above_100_amperes_are_assumed_75():
     found = studied({"panel.MP.terminals": None})
     assert circuit(found, "C4").terminal_column_c == 75
