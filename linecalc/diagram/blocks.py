@@ -28,6 +28,8 @@ BOND_HEIGHT = 0.3125
 #: From the foot of an enclosure to the electrode, and from there to its text.
 ELECTRODE_DROP = 0.09375
 ELECTRODE_HEIGHT = ELECTRODE_DROP + 0.28125
+#: From the lowest wire of a stack to what stands apart below it.
+APART_GAP = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,11 @@ class Block:
     children: tuple[Block, ...]
     stack: tuple[Label, ...] = ()
     ground: Label = NO_LABEL
+    apart: tuple[Label, ...] = ()
 
     def complete(self) -> bool:
         """Whether no text of the thing, or of anything beyond it, was cut."""
-        own = all(label.complete for label in (self.label, self.ground, *self.stack))
+        own = all(label.complete for label in (self.label, self.ground, *self.stack, *self.apart))
         return own and all(child.complete() for child in self.children)
 
 
@@ -73,11 +76,14 @@ def measure(node: PlanNode, column: int, columns: Columns, density: Density, kep
     ground = ground_label(node, own, columns, density)
     stack = tuple(stacked_label(item.label, own, columns, density) for item in node.stack)
     top, bottom = _enclosure(node, rows, label, density)
+    apart = tuple(stacked_label(item.label, own, columns, density) for item in node.apart)
     if stack:
         top = -stack_height(stack, density)
+    if apart:
+        bottom = max(0.0, *rows) + APART_GAP + stack_height(apart, density)
     up, down = _own_room(node, top, bottom, label, ground, density)
     up, down = snap_up(max(up, reach_up)), snap_up(max(down, reach_down))
-    return Block(node, own, label, up, down, top, bottom, rows, children, stack, ground)
+    return Block(node, own, label, up, down, top, bottom, rows, children, stack, ground, apart)
 
 
 def _reach(
@@ -240,7 +246,7 @@ def _node_symbols(node: PlanNode) -> list[str]:
         return ["reference"]
     found = {
         Style.BUS: ["bus"], Style.UNIT: ["inverter", "dc bus"], Style.TAP: ["connection"],
-        Style.STACK: [item.symbol for item in node.stack],
+        Style.STACK: [item.symbol for item in (*node.stack, *node.apart)],
     }.get(node.style, [node.symbol])
     if node.main:
         found = [*found, "breaker"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linecalc.diagram.labels import status
+from linecalc.diagram.phrases import status
 from linecalc.diagram.plan import PlanNode, Style
 from linecalc.network.records import Node
 from linecalc.report.amounts import amount

@@ -26,7 +26,7 @@ _ALL_LINES = 40
 _HEAD_LINES = 3
 _GROUND_LINES = 4
 _BOXES = ("junction", "combiner")
-_BOX_LINES = 3
+_BOX_LINES = 2
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
 #: Room before and after the text beside a leaf.

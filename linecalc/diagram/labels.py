@@ -2,70 +2,32 @@
 
 from __future__ import annotations
 
-from linecalc.calc.compare import at_most
+from linecalc.diagram.interconnection import bus_line, supply_side_line
+from linecalc.diagram.phrases import amount, figure, head_of, joined, place_of, place_once, status, unsaid
+from linecalc.diagram.protection import duties
+from linecalc.diagram.source_labels import combiner_lines, inverter_lines, storage_lines, string_lines, unit_lines
 from linecalc.network.records import Kind, Node
-from linecalc.project.equipment import InverterData, PvModule, StorageData, UnitData
-from linecalc.project.model import Service
-from linecalc.sizing.records import BusFigures, BusVerdict, SizedCircuit, StringFigures
+from linecalc.project.model import Disconnect, Panel, Service
+from linecalc.sizing.records import SizedCircuit
 from linecalc.study import Study
-from linecalc.term import Number, Rendered, Term, value_of
-from linecalc.units import Quantity, unit_text
+from linecalc.units import Quantity
 
-ASSUMED = "assumed"
-
-
-def amount(quantity: Quantity | str | None) -> str:
-    """A quantity of the project as the user wrote it, marked where it is assumed; empty for none."""
-    if quantity is None:
-        return ""
-    if isinstance(quantity, str):
-        return quantity
-    written = _spaced(quantity)
-    if quantity.basis == "given":
-        return written
-    return f"{written} ({quantity.basis})"
-
-
-def _spaced(quantity: Quantity) -> str:
-    """The text as written, with the degree sign of the trade."""
-    return quantity.as_written.replace(" degC", " °C").replace(" degF", " °F")
-
-
-def figure(number: Number, unit: str, digits: int = 3) -> str:
-    """A computed figure with its unit, rounded for reading."""
-    value = value_of(number)
-    text = f"{value:.{digits}g}" if abs(value) < 1000 else f"{value:.0f}"
-    return f"{float(text):g} {unit_text(unit)}".strip()
-
-
-def status(existing: bool) -> str:
-    """The mark of what exists already or is new."""
-    return "(E)" if existing else "(N)"
-
-
-def joined(*parts: str) -> str:
-    """The parts that say something, with commas."""
-    return ", ".join(part for part in parts if part)
-
-
-def head_of(node: Node, fallback: str) -> str:
-    """Tag, mark and name of a thing."""
-    name = node.item.description or (node.data.description if node.data is not None else None) or fallback
-    return f"{node.tag} {status(node.item.existing)} {name}"
+_NEUTRAL = {True: "switches the neutral", False: "neutral not switched", None: ""}
+_CALCULATED = "calculated"
 
 
 def lines_of(study: Study, node: Node) -> tuple[str, ...]:
-    """All lines of a thing: the head, then ratings, then the place."""
+    """All lines of a thing: the head, then ratings, then what it is there for, then the place."""
     writer = {
         Kind.PANEL: _panel,
         Kind.ISOLATION: _isolation,
         Kind.DISCONNECT: _disconnect,
         Kind.JUNCTION: _junction,
-        Kind.COMBINER: _combiner,
-        Kind.UNIT: _unit,
-        Kind.INVERTER: _inverter,
-        Kind.STORAGE: _storage,
-        Kind.STRING: _string,
+        Kind.COMBINER: combiner_lines,
+        Kind.UNIT: unit_lines,
+        Kind.INVERTER: inverter_lines,
+        Kind.STORAGE: storage_lines,
+        Kind.STRING: string_lines,
         Kind.LOAD: _load,
         Kind.GENERATOR: _generator,
         Kind.TRANSFER: _transfer,
@@ -82,180 +44,144 @@ def utility_lines(service: Service) -> tuple[str, ...]:
     """What stands beside the utility supply."""
     fault = f"{amount(service.fault_current)} available" if service.fault_current else ""
     at = f" at the {service.fault_current_at}" if service.fault_current and service.fault_current_at else ""
-    return tuple(line for line in ("Utility supply", joined(amount(service.voltage), "1-phase"), fault + at) if line)
+    supply = joined(amount(service.voltage), "1-phase", "3-wire")
+    return tuple(line for line in ("Utility supply", supply, fault + at) if line)
 
 
 def meter_lines(service: Service, existing: bool) -> tuple[str, ...]:
     """What stands beside the meter."""
     bond = "neutral bonded here" if service.neutral_bond else ""
-    place = joined(service.meter or "", service.location or "")
-    lines = (f"Meter {status(existing)}", f"{amount(service.rating)} service", place, bond)
+    number = f"no. {service.meter_number}" if service.meter_number else ""
+    lines = (f"Meter {status(existing)}", number, f"{amount(service.rating)} service", place_once(service.meter, service.location), bond)
     return tuple(line for line in lines if line)
 
 
-def bus_line(study: Study, figures: BusFigures) -> str:
-    """The busbar method that decides, with its arithmetic, on one line."""
-    if figures.through_one_device and figures.protected_by is not None:
-        device = figure(figures.protected_by, "A")
-        return f"Bus fed through one device: {device} on {figure(figures.rating, 'A')} bus"
-    used = figures.used
-    if used is None or used.demand is None or used.limit is None:
-        missing = f" (needs {', '.join(figures.needs)})" if figures.needs else ""
-        return f"Busbar: not checked{missing}"
-    citation = study.book.cite(used.key).text
-    sign = "<=" if used.verdict is BusVerdict.PASS else ">"
-    return f"Busbar {citation}: {arithmetic(used.demand, 'A')} {sign} {arithmetic(used.limit, 'A')}"
+def existing_of(study: Study, node: Node) -> bool:
+    """Whether a thing is drawn as existing; a calculated load is no thing, and looks like its panel."""
+    if node.kind is Kind.LOAD and node.item.kind == _CALCULATED:
+        return node.item.existing or study.network.nodes[node.item.panel].item.existing
+    return node.item.existing
 
 
-def supply_side_line(study: Study, tag: str) -> str:
-    """The arithmetic of a connection ahead of the service disconnect, at the thing where it is made."""
-    figures = study.sized.supply_side
-    if figures is None or figures.junction != tag:
-        return ""
-    citation = study.book.cite("supply_side").text.split(";")[0]
-    if figures.limit is None:
-        return f"Supply side {citation}: not checked (needs {', '.join(figures.needs)})"
-    sign = "<=" if at_most(figures.demand, figures.limit) else ">"
-    return f"Supply side {citation}: {arithmetic(figures.demand, 'A')} {sign} {arithmetic(figures.limit, 'A')}"
+def _interrupting(rating: Quantity | None) -> str:
+    return f"{amount(rating)} AIC" if rating is not None else ""
 
 
-def arithmetic(number: Number, unit: str) -> str:
-    """``40 A + 200 A = 240 A``, or only the figure where nothing was computed."""
-    if not isinstance(number, Term) or not number.op:
-        return figure(number, unit)
-    line = Rendered(number)
-    result = f"{line.result} {unit_text(unit)}"
-    return result if line.substitution == result else f"{line.substitution} = {result}"
+def _main(main: Quantity | str | None) -> str:
+    return "" if main is None or isinstance(main, str) else f"{amount(main)} main"
+
+
+def _bus(study: Study, node: Node) -> str:
+    figures = next((found for found in study.sized.buses if found.tag == node.tag), None)
+    return bus_line(study, figures) if figures is not None else ""
 
 
 def _panel(study: Study, node: Node) -> tuple[str, ...]:
     panel = node.item
-    main = "main lugs" if isinstance(panel.main, str) else f"{amount(panel.main)} main"
+    main = "main lugs" if isinstance(panel.main, str) else _main(panel.main)
     kind = "backed-up panel" if panel.backup else "generation panel, no loads" if panel.generation else "panel"
     feed = f"fed at the {panel.feed}" if panel.feed else ""
-    interrupting = f"{amount(panel.interrupting)} interrupting" if panel.interrupting else ""
-    figures = next((found for found in study.sized.buses if found.tag == node.tag), None)
+    head = head_of(node, kind)
+    purpose = "service disconnect" if panel.service_disconnect else ""
     return (
-        head_of(node, kind),
-        joined(f"{amount(panel.bus)} bus", main, feed, interrupting),
-        bus_line(study, figures) if figures is not None else "",
-        joined("service disconnect" if panel.service_disconnect else "", panel.location or ""),
+        head,
+        joined(f"{amount(panel.bus)} bus", main, feed, _interrupting(panel.interrupting), _series(panel)),
+        _bus(study, node),
+        joined(purpose, duties(study, node.tag, head), _side(study, node), _former(panel), place_of(node)),
     )
+
+
+def _series(panel: Panel) -> str:
+    if panel.series_rating is None:
+        return ""
+    return f"{amount(panel.series_rating)} series rated{f' with {panel.series_with}' if panel.series_with else ''}"
+
+
+def _former(panel: Panel) -> str:
+    return "former service equipment" if panel.former_service else ""
+
+
+def _side(study: Study, node: Node) -> str:
+    """Whether a panel stays without supply in an outage because it is ahead of what isolates the house."""
+    island = study.network.island
+    if island is None or node.tag in study.network.below(island):
+        return ""
+    return f"ahead of {island}"
 
 
 def _isolation(study: Study, node: Node) -> tuple[str, ...]:
     device = node.item
-    main = "" if device.main is None or isinstance(device.main, str) else f"{amount(device.main)} main"
-    switched = {True: "switches the neutral", False: "neutral not switched", None: ""}[device.switches_neutral]
-    figures = next((found for found in study.sized.buses if found.tag == node.tag), None)
+    head = head_of(node, "isolation device")
+    switched = _NEUTRAL[device.switches_neutral]
     return (
-        head_of(node, "isolation device"),
-        joined(amount(device.rating), main, switched),
-        bus_line(study, figures) if figures is not None else "",
-        device.location or "",
+        head,
+        joined(amount(device.rating), _main(device.main), _interrupting(device.interrupting), switched),
+        _bus(study, node),
+        joined(duties(study, node.tag, head), place_of(node)),
     )
 
 
 def _disconnect(study: Study, node: Node) -> tuple[str, ...]:
     item = node.item
-    device = amount(item.device) if item.device is not None and item.device_kind != "none" else ""
+    head = head_of(node, "disconnect")
+    device = f"{amount(item.device)} {item.device_kind}" if item.device is not None and item.device_kind != "none" else ""
+    volts = f"{amount(item.dc_voltage)} DC" if item.dc_voltage is not None else ""
+    said = joined(head, item.purpose or "")
     return (
-        head_of(node, "disconnect"),
-        joined(amount(item.rating), f"{device} {item.device_kind}" if device else "", amount(item.dc_voltage)),
-        joined(item.purpose or "", "service disconnect" if item.service_disconnect else ""),
+        head,
+        joined(amount(item.rating), device or "no fuses", volts, _interrupting(item.interrupting)),
+        joined(item.purpose or "", unsaid(_purposes(item), said), duties(study, node.tag, said), unsaid(_features(item), said)),
         supply_side_line(study, node.tag),
-        item.location or "",
+        place_of(node),
     )
+
+
+def _purposes(item: Disconnect) -> str:
+    service = "service disconnect" if item.service_disconnect else ""
+    return joined(service, "utility disconnect" if item.utility_disconnect else "")
+
+
+def _features(item: Disconnect) -> str:
+    distance = f"{item.meter_distance.as_written} from the meter" if item.meter_distance is not None else ""
+    return joined("lockable" if item.lockable else "", "visible break" if item.visible_break else "", distance)
 
 
 def _junction(study: Study, node: Node) -> tuple[str, ...]:
-    head = f"{node.tag} {status(node.item.existing)}"
-    return head, node.item.location or "", node.item.description or "", supply_side_line(study, node.tag)
-
-
-def _combiner(study: Study, node: Node) -> tuple[str, ...]:
-    return head_of(node, "combiner"), joined(amount(node.item.dc_voltage), node.item.location or "")
-
-
-def _unit(study: Study, node: Node) -> tuple[str, ...]:
-    data: UnitData | None = node.data
-    if data is None:
-        return head_of(node, "inverter-battery unit"), node.item.location or ""
-    return (
-        head_of(node, "inverter-battery unit"),
-        joined(amount(data.ac_power), amount(data.ac_current), amount(data.energy)),
-        f"device at most {amount(data.overcurrent_max)}" if data.overcurrent_max else "",
-        joined(node.item.location or "", f"{node.item.mounting}-mounted" if node.item.mounting else ""),
-    )
-
-
-def _inverter(study: Study, node: Node) -> tuple[str, ...]:
-    data: InverterData | None = node.data
-    if data is None:
-        return head_of(node, "PV inverter"), node.item.location or ""
-    return (
-        head_of(node, "PV inverter"),
-        joined(amount(data.ac_power), amount(data.ac_current)),
-        f"device at most {amount(data.overcurrent_max)}" if data.overcurrent_max else "",
-        node.item.location or "",
-    )
-
-
-def _storage(study: Study, node: Node) -> tuple[str, ...]:
-    data: StorageData | None = node.data
-    ratings = "" if data is None else joined(amount(data.energy), amount(data.current))
-    return head_of(node, "storage module"), joined(ratings, node.item.location or "")
-
-
-def _string(study: Study, node: Node) -> tuple[str, ...]:
-    module: PvModule | None = node.data
-    figures = next((found for found in study.sized.strings if found.tag == node.tag), None)
-    item = node.item
-    head = f"{node.tag} {status(item.existing)} {item.count} x {item.module}"
-    if item.input is not None:
-        head += f", input {item.input}"
-    if module is None:
-        return head, item.location or ""
-    return (
-        head,
-        joined(_string_figures(figures), f"Isc {amount(module.isc)}"),
-        joined(item.description or "", item.location or ""),
-    )
-
-
-def _string_figures(figures: StringFigures | None) -> str:
-    if figures is None:
-        return ""
-    cold = f"cold Voc {figure(figures.cold_voc, 'V')}" if figures.cold_voc is not None else ""
-    return joined(figure(value_of(figures.power_w) / 1000, "kW"), cold)
+    return head_of(node, "junction box"), supply_side_line(study, node.tag), place_of(node)
 
 
 def _load(study: Study, node: Node) -> tuple[str, ...]:
     load = node.item
-    names = {"calculated": "calculated load", "ev": "EV supply equipment", "heat": "heater"}
+    names = {_CALCULATED: "calculated load", "ev": "EV supply equipment", "heat": "heater"}
     ratings = joined(
         amount(load.current), amount(load.power),
         f"{amount(load.rla)} RLA" if load.rla else "", f"{amount(load.lra)} LRA" if load.lra else "",
         f"{amount(load.mca)} MCA" if load.mca else "", f"{amount(load.mocp)} MOCP" if load.mocp else "",
     )
-    return head_of(node, names.get(load.kind, load.kind)), joined(ratings, load.location or "", load.calculation or "")
+    head = head_of(node, names.get(load.kind, load.kind))
+    if load.kind == _CALCULATED:
+        head = f"{node.tag} {load.description or names[_CALCULATED]}"
+    return head, joined(ratings, place_of(node), load.calculation or "")
 
 
 def _generator(study: Study, node: Node) -> tuple[str, ...]:
     item = node.item
     device = f"{amount(item.device)} device" if item.device is not None and not isinstance(item.device, str) else ""
+    bond = {True: "neutral bonded at the generator", False: "neutral not bonded", None: ""}[item.neutral_bond]
     return (
-        head_of(node, "generator"), joined(amount(item.power), amount(item.current), device),
-        joined(f"{item.start} start" if item.start else "", item.location or ""),
+        head_of(node, "generator"),
+        joined(amount(item.power), amount(item.current), device, _interrupting(item.interrupting)),
+        joined(f"{item.start} start" if item.start else "", bond, place_of(node)),
     )
 
 
 def _transfer(study: Study, node: Node) -> tuple[str, ...]:
     item = node.item
-    switched = {True: "switches the neutral", False: "neutral not switched", None: ""}[item.switches_neutral]
+    start = item.start or ""
     return (
-        head_of(node, "transfer switch"), joined(amount(item.rating), f"{item.start}" if item.start else "", switched),
-        item.location or "",
+        head_of(node, "transfer switch"),
+        joined(amount(item.rating), _main(item.main), start, _interrupting(item.interrupting), _NEUTRAL[item.switches_neutral]),
+        place_of(node),
     )
 
 
@@ -263,4 +189,6 @@ def device_text(sized: SizedCircuit) -> str:
     """The rating of the overcurrent device that belongs to a circuit itself, empty for none."""
     if sized.device is None or sized.device.inherited or sized.device.load_end:
         return ""
-    return figure(sized.device.rating, "A")
+    rating = figure(sized.device.rating, "A")
+    interrupting = sized.circuit.item.interrupting
+    return joined(rating, _interrupting(interrupting)) if interrupting is not None else rating

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linecalc.diagram.blocks import (
+    APART_GAP,
     BOND_HEIGHT,
     ELECTRODE_DROP,
     ELECTRODE_HEIGHT,
@@ -92,7 +93,7 @@ def _bond_inside(block: Block, x: float, y: float, columns: Columns, density: De
     foot = y + block.bottom
     ground_x = x + 0.625
     if node.bond is not None:
-        items.append(place("neutral bond", x + 0.1875, foot - BOND_HEIGHT, node.tag))
+        items.append(place("neutral bond", x + 0.1875, foot - BOND_HEIGHT, node.tag, node.existing))
         start = foot - BOND_HEIGHT + 0.25
     else:
         start = foot
@@ -105,13 +106,13 @@ def _electrode(
     block: Block, ground_x: float, start: float, foot: float, columns: Columns, density: Density
 ) -> list[Item]:
     """The electrode below a thing whose foot is at *foot*, wired from *start*, with its text."""
-    tag = block.node.tag
+    node = block.node
     top = foot + ELECTRODE_DROP
     text_y = foot + ELECTRODE_HEIGHT
     return [
-        Wire(((ground_x, start), (ground_x, top)), tag, role="ground"),
-        place("electrode", ground_x - 0.125, top, tag),
-        *label_items(block.ground, columns.x[block.column], text_y, density, tag),
+        Wire(((ground_x, start), (ground_x, top)), node.tag, node.existing, "ground"),
+        place("electrode", ground_x - 0.125, top, node.tag, node.electrode_existing),
+        *label_items(block.ground, columns.x[block.column], text_y, density, node.tag),
     ]
 
 
@@ -192,7 +193,13 @@ def _stack(block: Block, y: float, columns: Columns, density: Density) -> list[I
         items += label_items(label, left + STACK_TEXT_X, top, density, node.tag)
         foot = top + 0.5
         top += stack_item_height(label, density)
-    return [*items, *_trunk(block, x, foot, y, columns, density)]
+    items += _trunk(block, x, foot, y, columns, density)
+    top = y + (block.rows[-1] if block.rows else 0.0) + APART_GAP
+    for stacked, label in zip(node.apart, block.apart):
+        items.append(place(stacked.symbol, left, top, node.tag, stacked.existing))
+        items += label_items(label, left + STACK_TEXT_X, top, density, node.tag)
+        top += stack_item_height(label, density)
+    return items
 
 
 def _trunk(
@@ -222,7 +229,7 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
     foot = y + form.height / 2
     ground_x = x + 0.125
     if node.bond is not None:
-        items.append(place("neutral bond", x, foot + 0.0625, node.tag))
+        items.append(place("neutral bond", x, foot + 0.0625, node.tag, node.existing))
         foot += BOND_HEIGHT
         ground_x = x + 0.4375
     text_y = foot + 0.0625

@@ -48,9 +48,11 @@ class PlanNode:
 
     ``label`` is its text, the first line being its tag and name.  ``main`` is the rating of the
     main device of a bus, None for main lugs.  ``bond`` and ``electrode`` are the texts beside the
-    neutral bond and the grounding electrode, None where there is none.  ``end`` lines a leaf up
+    neutral bond and the grounding electrode, None where there is none; ``electrode_existing`` draws
+    the latter as existing.  ``end`` lines a leaf up
     with the others at the far end.  ``boundary`` is the label of the border drawn around all that
-    its branches lead to; empty for none.
+    its branches lead to; empty for none.  ``apart`` are symbols below a stack and its branches, without
+    a wire.
     """
 
     tag: str
@@ -62,10 +64,12 @@ class PlanNode:
     feed: Feed = Feed.FIRST
     bond: str | None = None
     electrode: str | None = None
+    electrode_existing: bool = False
     battery: bool = False
     end: bool = False
     boundary: str = ""
     stack: tuple[Stacked, ...] = ()
+    apart: tuple[Stacked, ...] = ()
     branches: tuple[Branch, ...] = ()
 
 

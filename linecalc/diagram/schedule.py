@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linecalc.diagram.labels import figure
+from linecalc.diagram.phrases import figure
 from linecalc.diagram.plan import Column, Table
 from linecalc.network.records import System
 from linecalc.sizing.records import SizedCircuit

@@ -8,14 +8,16 @@ from enum import Enum
 from linecalc.check import Level
 from linecalc.diagram.fonts import drawable
 from linecalc.diagram.house_loads import house_loads
-from linecalc.diagram.labels import device_text, joined, lines_of, meter_lines, supply_side_line, transfer_lines, utility_lines
+from linecalc.diagram.grounding_text import bond_of, electrode_existing, electrode_of
+from linecalc.diagram.interconnection import supply_side_line
+from linecalc.diagram.labels import device_text, existing_of, lines_of, meter_lines, transfer_lines, utility_lines
 from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
+from linecalc.diagram.protection import shutdown_switch, string_symbol, surge_branch
 from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
 from linecalc.diagram.texts import abbreviations, note_blocks, title_block
 from linecalc.network.build import natural
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.project.model import SERVICE
-from linecalc.sizing.grounding_records import LISTED, BondingJumper
 from linecalc.study import Study
 
 _LOAD_SYMBOLS = {"motor": "motor", "motor-compressor": "motor", "ev": "ev equipment"}
@@ -27,7 +29,7 @@ _SYMBOLS = {
     Kind.COMBINER: "combiner",
     Kind.TRANSFER: "transfer switch",
 }
-_LEAF_SYMBOLS = {Kind.STRING: "pv string", Kind.STORAGE: "storage module", Kind.GENERATOR: "generator"}
+_LEAF_SYMBOLS = {Kind.STORAGE: "storage module", Kind.GENERATOR: "generator"}
 _LEAVES = (Kind.STRING, Kind.STORAGE, Kind.LOAD, Kind.GENERATOR)
 _POSITIONS = {"main end": 0, "middle": 1, None: 1, "opposite end": 2}
 _LAST = 9
@@ -63,12 +65,14 @@ def _service_node(study: Study) -> PlanNode:
     service = study.project.service
     circuits = study.network.children.get(SERVICE, ())
     existing = bool(circuits) and all(circuit.item.existing for circuit in circuits)
+    switch = shutdown_switch(study)
     return PlanNode(
         SERVICE, Style.STACK, "", (), existing,
         stack=(
             Stacked("utility", utility_lines(service), existing),
             Stacked("meter", (*meter_lines(service, existing), *_supply_side(study)), existing),
         ),
+        apart=(switch,) if switch is not None else (),
         branches=_ac_branches(study, SERVICE),
     )
 
@@ -90,50 +94,42 @@ def _node(study: Study, tag: str) -> PlanNode:
     if node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and len(branches) > 1):
         return _bus_node(study, node, branches, boundary)
     symbol = _SYMBOLS.get(node.kind) or _DISCONNECT_SYMBOLS[node.item.device_kind]
-    bond, electrode = _grounding(study, node)
     if node.kind is not Kind.TRANSFER:
-        branches = _tapped(node, branches)
+        branches = _tapped(study, node, branches)
     return PlanNode(
-        tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, bond=bond, electrode=electrode,
+        tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, bond=bond_of(study, node),
+        electrode=electrode_of(study, node), electrode_existing=electrode_existing(study, node),
         boundary=boundary, branches=branches,
     )
 
 
-def _tapped(node: Node, branches: tuple[Branch, ...]) -> tuple[Branch, ...]:
-    """An inline thing with several branches gets a tap beyond it."""
-    if len(branches) < 2:
+def _tapped(study: Study, node: Node, branches: tuple[Branch, ...]) -> tuple[Branch, ...]:
+    """An inline thing with several branches gets a tap beyond it; a surge protective device hangs there, uppermost."""
+    surge = surge_branch(study, node.tag)
+    if surge is None and len(branches) < 2:
         return branches
-    tap = PlanNode(node.tag, Style.TAP, "", (), node.item.existing, branches=branches)
+    if surge is None:
+        tap = PlanNode(node.tag, Style.TAP, "", (), node.item.existing, branches=branches)
+    else:
+        feed = Feed.LAST if len(branches) == 1 else Feed.FIRST
+        tap = PlanNode(node.tag, Style.TAP, "", (), node.item.existing, feed=feed, branches=(surge, *branches))
     return (Branch(tap, existing=node.item.existing),)
 
 
 def _bus_node(study: Study, node: Node, branches: tuple[Branch, ...], boundary: str) -> PlanNode:
     item = node.item
     main = None if item.main is None or isinstance(item.main, str) else item.main.as_written
-    bond, electrode = _grounding(study, node)
     feed = _FEEDS[item.feed] if node.kind is Kind.PANEL else Feed.FIRST
     if node.tag == study.network.root:
         feed = Feed.NONE
+    surge = surge_branch(study, node.tag)
+    if surge is not None:
+        branches = (*branches[:1], surge, *branches[1:])
     return PlanNode(
-        node.tag, Style.BUS, "", lines_of(study, node), item.existing, main=main, feed=feed, bond=bond,
-        electrode=electrode, boundary=boundary, branches=branches,
+        node.tag, Style.BUS, "", lines_of(study, node), item.existing, main=main, feed=feed, bond=bond_of(study, node),
+        electrode=electrode_of(study, node), electrode_existing=electrode_existing(study, node),
+        boundary=boundary, branches=branches,
     )
-
-
-def _grounding(study: Study, node: Node) -> tuple[str | None, str | None]:
-    """Texts of the neutral bond and of the electrode, None where the thing has none."""
-    point = study.sized.grounding.point(node.tag)
-    bonded = getattr(node.item, "neutral_bond", None) is True or (point is not None and point.jumper is not None)
-    if point is None:
-        return ("neutral bonded to ground" if bonded else None), None
-    jumper = "" if point.jumper is None else f"bonding jumper {_jumper_text(point.jumper)}"
-    kinds = ", ".join(need.kind for need in point.electrode.electrodes)
-    conductor = f"GEC {point.electrode.size} {point.electrode.material} to {kinds or 'electrodes'}"
-    return (jumper or "neutral bonded to ground" if bonded else None), joined(conductor, jumper)
-
-
-def _jumper_text(jumper: BondingJumper) -> str:
-    return "listed" if jumper.kind == LISTED else f"{jumper.size} {jumper.material}"
 
 
 def _boundary_text(node: Node) -> str:
@@ -237,14 +233,15 @@ def _first_input(study: Study, circuit: Circuit) -> tuple[object, ...]:
 
 
 def _leaf_node(study: Study, node: Node) -> PlanNode:
-    symbol = _LEAF_SYMBOLS.get(node.kind)
+    symbol = string_symbol(study, node) if node.kind is Kind.STRING else _LEAF_SYMBOLS.get(node.kind)
     if symbol is None:
         symbol = _LOAD_SYMBOLS.get(node.item.kind, "load")
     branches = _dc_branches(study, node.tag) if node.kind is Kind.STORAGE else ()
     end = node.kind in (Kind.STRING, Kind.STORAGE)
+    existing = existing_of(study, node)
     if branches:
-        return PlanNode(node.tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, branches=branches)
-    return PlanNode(node.tag, Style.LEAF, symbol, lines_of(study, node), node.item.existing, end=end)
+        return PlanNode(node.tag, Style.INLINE, symbol, lines_of(study, node), existing, branches=branches)
+    return PlanNode(node.tag, Style.LEAF, symbol, lines_of(study, node), existing, end=end)
 
 
 def _drawable(record: object, missing: list[str]) -> object:

@@ -47,11 +47,6 @@ def _circle_with(kind: str, letters: str) -> Shape:
     return _inline(kind, 0.5, 0.5, Circle(0.25, 0.25, 0.25), Letters(0.25, 0.25, letters))
 
 
-def _box_with(kind: str, width: float, height: float, letters: str) -> Shape:
-    frame = rectangle(0, 0, width, height)
-    return _inline(kind, width, height, frame, Letters(width / 2, height / 2, letters))
-
-
 def utility() -> Shape:
     """Utility supply: a source of alternating current."""
     wave = tuple(
@@ -215,6 +210,26 @@ def pv_string() -> Shape:
     )
 
 
+def _with_electronics(kind: str, *mark: Stroke) -> Shape:
+    """PV modules in series through a box of each, which bears *mark*, 0.15 in wide from its left top corner."""
+    strokes = [line(0, 0.25, 0.0625, 0.25), line(0.2125, 0.25, 0.275, 0.25)]
+    for x in (0.0625, 0.275, 0.6):
+        strokes += [rectangle(x, 0, x + 0.15, 0.175), Polyline(((x, 0), (x + 0.075, 0.07), (x + 0.15, 0)), LIGHT_PT)]
+        strokes += [rectangle(x, 0.175, x + 0.15, 0.325), *(moved(stroke, x, 0.175) for stroke in mark)]
+    strokes += [line(x, 0.25, x + 0.03, 0.25) for x in (0.445, 0.4975, 0.55)]
+    return _left_only(kind, 0.75, 0.5, *strokes)
+
+
+def pv_string_with_converters() -> Shape:
+    """PV modules with a converter from direct current to direct current each, in series."""
+    return _with_electronics("pv string, converters", line(0, 0.15, 0.15, 0, LIGHT_PT))
+
+
+def pv_string_with_shutdown() -> Shape:
+    """PV modules with a device each that takes them off the string for rapid shutdown."""
+    return _with_electronics("pv string, shutdown", line(0, 0.15, 0.15, 0, LIGHT_PT), line(0, 0, 0.15, 0.15, LIGHT_PT))
+
+
 def combiner() -> Shape:
     """Combiner of PV strings."""
     return _inline(
@@ -253,8 +268,8 @@ def ev_equipment() -> Shape:
 
 
 def rapid_shutdown() -> Shape:
-    """Rapid shutdown initiation or equipment."""
-    return _box_with("rapid shutdown", 0.5, 0.25, "RSD")
+    """Switch that starts the rapid shutdown and carries no power."""
+    return _inline("rapid shutdown", 0.5, 0.25, rectangle(0, 0, 0.5, 0.25), Letters(0.25, 0.125, "RSD"))
 
 
 def neutral_bond() -> Shape:
@@ -281,14 +296,15 @@ def electrode() -> Shape:
 
 
 def surge_protection() -> Shape:
-    """Surge protective device, its lower end on ground."""
-    strokes = (
-        rectangle(0.03, 0.06, 0.22, 0.375), line(0.125, 0, 0.125, 0.12), line(0.125, 0.315, 0.125, 0.5),
-        Polyline(((0.075, 0.12), (0.175, 0.12), (0.125, 0.205)), closed=True, filled=True),
-        Polyline(((0.075, 0.315), (0.175, 0.315), (0.125, 0.23)), closed=True, filled=True),
-        line(0.03, 0.42, 0.22, 0.42), line(0.07, 0.46, 0.18, 0.46), line(0.105, 0.5, 0.145, 0.5),
+    """Surge protective device: facing arrows of a protective gap in a box, its far end on ground."""
+    return _left_only(
+        "surge protection", 0.75, 0.5,
+        line(0, 0.25, 0.2, 0.25), rectangle(0.125, 0.14, 0.5, 0.36),
+        Polyline(((0.2, 0.18), (0.2, 0.32), (0.3, 0.25)), closed=True, filled=True),
+        Polyline(((0.425, 0.18), (0.425, 0.32), (0.325, 0.25)), closed=True, filled=True),
+        Polyline(((0.425, 0.25), (0.625, 0.25), (0.625, 0.375))),
+        line(0.515, 0.375, 0.735, 0.375), line(0.555, 0.425, 0.695, 0.425), line(0.595, 0.475, 0.655, 0.475),
     )
-    return Shape("surge protection", 0.25, 0.5, strokes, (Terminal("line", 0.125, 0.0, "top"),))
 
 
 def bus_shape(kind: str, width: float, height: float) -> Shape:
@@ -327,6 +343,8 @@ _MAKERS: dict[str, Callable[[], Shape]] = {
     "battery": battery,
     "storage module": storage_module,
     "pv string": pv_string,
+    "pv string, converters": pv_string_with_converters,
+    "pv string, shutdown": pv_string_with_shutdown,
     "combiner": combiner,
     "junction": junction_box,
     "connection": connection,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from linecalc.check import Level
-from linecalc.diagram.labels import amount, figure
+from linecalc.diagram.note_texts import notes, source_notes
+from linecalc.diagram.phrases import figure, listed
 from linecalc.diagram.plan import Plan, TextBlock, TitleBlock, branches_of, nodes_of
+from linecalc.diagram.protection import SURGE_TAG
 from linecalc.network.build import natural
 from linecalc.network.records import Kind, Mode
 from linecalc.project.model import SERVICE
@@ -19,6 +20,7 @@ SHEET_TITLE = "SINGLE-LINE DIAGRAM"
 KNOWN = (
     ("AC", "alternating current"),
     ("AHJ", "authority having jurisdiction"),
+    ("AIC", "interrupting rating"),
     ("Al", "aluminium"),
     ("AWG", "American wire gauge"),
     ("Cu", "copper"),
@@ -28,97 +30,46 @@ KNOWN = (
     ("ENT", "electrical nonmetallic tubing"),
     ("EV", "electric vehicle"),
     ("FMC", "flexible metal conduit"),
+    ("GEC", "grounding electrode conductor"),
     ("IMC", "intermediate metal conduit"),
     ("Isc", "short-circuit current"),
     ("LFMC", "liquidtight flexible metal conduit"),
     ("LFNC-B", "liquidtight flexible nonmetallic conduit"),
     ("LRA", "locked-rotor amperes"),
+    ("MBJ", "main bonding jumper"),
     ("MCA", "minimum circuit ampacity"),
     ("MID", "microgrid interconnect device"),
     ("MOCP", "maximum overcurrent protection"),
     ("NEC", "National Electrical Code"),
+    ("OCPD", "overcurrent protective device"),
     ("PV", "photovoltaic"),
     ("PVC40", "rigid PVC conduit, schedule 40"),
     ("PVC80", "rigid PVC conduit, schedule 80"),
     ("RLA", "rated-load amperes"),
     ("RMC", "rigid metal conduit"),
+    ("RSD", "rapid shutdown"),
+    ("SBJ", "system bonding jumper"),
+    ("SPD", "surge protective device"),
     ("SSBJ", "supply-side bonding jumper"),
     ("Voc", "open-circuit voltage"),
 )
 _MODES = (
-    (Mode.EXPORT, "Export: utility present, loads at zero, every source at its continuous rating."),
-    (Mode.SUPPLY, "Supply: utility present, sources at zero, calculated loads."),
-    (Mode.CHARGE, "Charge: supply, and storage charging from the utility."),
-    (Mode.ISLAND, "Island: utility absent, isolation device open, units carry the backed-up part."),
+    (Mode.EXPORT, "Export: no loads, every source at its rating"),
+    (Mode.SUPPLY, "Supply: no sources, calculated loads"),
+    (Mode.CHARGE, "Charge: supply, and storage charging"),
 )
 
 
 def note_blocks(study: Study) -> tuple[TextBlock, ...]:
-    """Numbered notes, then the operating modes."""
-    blocks = [TextBlock("NOTES", tuple(note for note in _notes(study) if note), numbered=True)]
+    """Numbered notes, then what is to be known of the sources, then the operating modes."""
+    blocks = [TextBlock("NOTES", notes(study), numbered=True)]
+    sources = source_notes(study)
+    if sources:
+        blocks.append(TextBlock("SOURCES AND STORAGE", sources))
     modes = _modes(study)
     if modes:
-        blocks.append(TextBlock("OPERATING MODES", modes))
+        blocks.append(TextBlock("OPERATING MODES, with the service current", modes))
     return tuple(blocks)
-
-
-def _notes(study: Study) -> list[str]:
-    project = study.project
-    failing, missing = study.count(Level.FAIL), study.count(Level.NOT_CHECKED)
-    notes = [
-        f"Scope: {project.project.scope}." if project.project.scope else "",
-        f"Checked against NEC {study.book.edition}: {_verdicts(study)}. See the calculation sheet.",
-        "THIS DESIGN FAILS CHECKS: see the calculation sheet before use." if failing else "",
-        "CHECKS COULD NOT BE MADE because inputs are missing: see the calculation sheet." if missing else "",
-        _temperatures(study),
-        _backup(study),
-        _bonds(study),
-        f"Assumed inputs, listed on the calculation sheet: {len(study.assumptions)}." if study.assumptions else "",
-        "Conductor schedule: current is the largest of the operating modes, drop that of the worst mode, "
-        "in this run alone.",
-    ]
-    notes.extend(f"Local: {amendment.text} ({amendment.source})." for amendment in project.amendments)
-    if project.power_control is not None:
-        control = project.power_control
-        covers = ", ".join(control.covers)
-        notes.append(f"Power control setting {amount(control.setting)}, {control.listing}, covers {covers}.")
-    return notes
-
-
-def _verdicts(study: Study) -> str:
-    counts = [(level, study.count(level)) for level in Level]
-    return ", ".join(f"{count} {level.value}" for level, count in counts if count) or "no checks"
-
-
-def _temperatures(study: Study) -> str:
-    site = study.project.site
-    parts = [
-        f"lowest {amount(site.low_temperature)}" if site.low_temperature else "",
-        f"highest {amount(site.high_temperature)}" if site.high_temperature else "",
-    ]
-    text = ", ".join(part for part in parts if part)
-    return f"Design temperatures: {text}." if text else ""
-
-
-def _backup(study: Study) -> str:
-    method = study.project.backup.method
-    if method is None:
-        return ""
-    setting = study.project.backup.management_setting
-    limit = f", set to {amount(setting)}" if setting is not None else ""
-    return f"Backup capacity by {method}{limit}."
-
-
-def _bonds(study: Study) -> str:
-    """Where the neutral is bonded, in one sentence."""
-    bonded = [
-        "the meter" if tag == SERVICE else tag
-        for tag, node in study.network.nodes.items()
-        if getattr(node.item, "neutral_bond", None) is True
-    ]
-    if not bonded:
-        return ""
-    return f"Neutral bonded to ground at {', '.join(bonded)} only."
 
 
 def _modes(study: Study) -> tuple[str, ...]:
@@ -126,28 +77,24 @@ def _modes(study: Study) -> tuple[str, ...]:
     if study.network.is_standalone():
         return ("Stand-alone: no utility supply; the units carry every load.",)
     circuits = [study.sized.circuit(circuit.tag) for circuit in study.network.children.get(SERVICE, ())]
-    island = study.network.island
     found = []
     for mode, sentence in _MODES:
-        if mode is Mode.ISLAND:
-            if island is not None:
-                found.append(sentence.replace("isolation device", island) + _island_sources(study, island))
-            continue
         carried = []
         for sized in circuits:
             current = sized.currents.of(mode)
             if current is not None:
                 total = value_of(current.continuous) + value_of(current.noncontinuous)
                 carried.append(f"{sized.tag} {figure(total, 'A')}")
-        found.append(f"{sentence} Service: {', '.join(carried)}." if carried else sentence)
-    return tuple(found)
+        found.append(f"{sentence}: {', '.join(carried)}." if carried else f"{sentence}.")
+    island = study.network.island
+    return tuple(found) if island is None else (*found, f"Island, utility lost: {island} open, {_island_sources(study, island)}.")
 
 
 def _island_sources(study: Study, island: str) -> str:
     """Which units carry the backed-up part."""
-    below = study.network.below(island)
-    units = [tag for tag in below if study.network.nodes[tag].kind is Kind.UNIT]
-    return f" Units: {', '.join(sorted(units, key=natural))}." if units else ""
+    units = sorted((tag for tag in study.network.below(island) if study.network.nodes[tag].kind is Kind.UNIT), key=natural)
+    verb = "carries" if len(units) == 1 else "carry"
+    return f"{listed(units) or 'the units'} {verb} the backed-up part"
 
 
 def title_block(study: Study) -> TitleBlock:
@@ -174,8 +121,11 @@ def title_block(study: Study) -> TitleBlock:
 
 
 def abbreviations(plan: Plan) -> tuple[tuple[str, str], ...]:
-    """The known abbreviations that the plan's texts use."""
-    words = set(re.findall(r"[A-Za-z][A-Za-z0-9\-]*", " ".join(_texts(plan))))
+    """The known abbreviations that the plan's texts use; the tag of a thing is none."""
+    text = " ".join(_texts(plan))
+    for tag in {node.tag for node in nodes_of(plan.root)} - {SURGE_TAG}:
+        text = re.sub(rf"(?<![\w\-.]){re.escape(tag)}(?![\w\-])", " ", text)
+    words = set(re.findall(r"[A-Za-z][A-Za-z0-9\-]*", text))
     words |= {word.split("-")[0] for word in words}
     return tuple((short, meaning) for short, meaning in KNOWN if short in words)
 
@@ -184,7 +134,7 @@ def _texts(plan: Plan) -> list[str]:
     texts: list[str] = [plan.title_block.caution, plan.title_block.checked, plan.title_block.edition]
     for node in nodes_of(plan.root):
         texts.extend([*node.label, node.boundary, node.electrode or ""])
-        texts.extend(line for item in node.stack for line in item.label)
+        texts.extend(line for item in (*node.stack, *node.apart) for line in item.label)
     texts.extend(branch.rating for branch in branches_of(plan.root))
     for row in (tuple(column.heading for column in plan.schedule.columns), *plan.schedule.rows):
         texts.extend(row)

@@ -80,13 +80,18 @@ class RapidShutdown(Record):
 
 
 class Required(Record):
-    """Devices that belong to the house as a whole."""
+    """Devices that belong to the house as a whole.
+
+    ``surge_protection`` says what the device is, ``surge_protection_at`` on which
+    panel, disconnect or isolation device it hangs.
+    """
 
     emergency_disconnect: Holder | None = None
     emergency_shutdown: Text | None = None
     emergency_shutdown_outdoors: bool | None = None
     surge_protection: Text | None = None
     surge_protection_at: Holder | None = None
+    surge_protection_existing: bool = False
 
 
 class LabelChange(Record):
