@@ -10,21 +10,6 @@ from linecalc.term import Number, named, total, value_of
 CONTINUOUS_FACTOR = 1.25
 
 
-def rating_as_power(rating_a: Number, voltage_v: Number) -> Number:
-    """Apparent power that a device, bus or conductor passes, in volt-amperes.
-
-    Parameters
-    ----------
-    rating_a : rating or ampacity in amperes. voltage_v : nominal volts.
-
-    Examples
-    --------
-    >>> rating_as_power(100.0, 240.0)
-    24000.0
-    """
-    return named(rating_a * voltage_v, "S_way", "VA", "what the way to the loads passes")
-
-
 def combined_rating(ratings_va: Sequence[Number]) -> Number:
     """Sum of the continuous island ratings of several units, in volt-amperes.
 
@@ -137,12 +122,13 @@ def leg_current(two_pole_a: Number, single_pole_a: Number) -> Number:
     return named(two_pole_a + single_pole_a, "I_leg", "A", "current on one leg")
 
 
-def neutral_current(leg_1_a: Number, leg_2_a: Number) -> Number:
+def neutral_current(leg_1_a: Number, leg_2_a: Number, beside_a: Number = 0.0) -> Number:
     """Current on the neutral: the difference between the two legs, in amperes.
 
     Parameters
     ----------
     leg_1_a, leg_2_a : currents of the legs, with or without their 240 V load, in amperes.
+    beside_a : what loads on both legs put on the neutral beside it, in amperes.
 
     References
     ----------
@@ -150,11 +136,14 @@ def neutral_current(leg_1_a: Number, leg_2_a: Number) -> Number:
 
     Examples
     --------
-    >>> neutral_current(12.5, 20.0)
-    7.5
+    >>> neutral_current(12.5, 20.0), neutral_current(12.5, 20.0, 4.0)
+    (7.5, 11.5)
     """
     lower, higher = (leg_1_a, leg_2_a) if value_of(leg_1_a) <= value_of(leg_2_a) else (leg_2_a, leg_1_a)
-    return named(higher - lower, "I_N", "A", "neutral current, the difference of the legs", "load_neutral")
+    difference = higher - lower
+    if not isinstance(beside_a, float) or beside_a:
+        difference = difference + beside_a
+    return named(difference, "I_N", "A", "neutral current, the difference of the legs", "load_neutral")
 
 
 def source_neutral_need(unbalance_a: Number) -> Number:
@@ -199,22 +188,3 @@ def largest_single_load(loads_va: Sequence[Number]) -> Number:
     4800.0
     """
     return named(largest_of(loads_va), "S_largest", "VA", "largest single load", "standalone_capacity")
-
-
-def load_fraction(load: Number, capacity: Number) -> Number:
-    """Share of a capacity that a load takes, in percent.
-
-    Parameters
-    ----------
-    load, capacity : both in volt-amperes, both in watts, or both in amperes.
-
-    References
-    ----------
-    `standby_capacity` 702.4(A)(2), 702.4(B)(2) in 2017 and 2020.
-
-    Examples
-    --------
-    >>> load_fraction(6000.0, 8000.0)
-    75.0
-    """
-    return named(100.0 * load / capacity, "share", "percent", "share of the capacity taken", "standby_capacity")

@@ -33,6 +33,25 @@ def column_demand(ratings_kw: Sequence[Number], demand_percent: Number) -> Numbe
     return named(total(tuple(ratings_kw)) * demand_percent / 100.0, "P_AB", "kW", "cooking demand of the column", "load_range")
 
 
+def rating_in_kilowatts(rating_va: Number, meaning: str = "rating") -> Number:
+    """Nameplate rating as the table takes it, in kilowatts; kilovolt-amperes count alike.
+
+    Parameters
+    ----------
+    rating_va : volt-amperes. meaning : whose it is, as printed.
+
+    References
+    ----------
+    `load_range` 220.55.
+
+    Examples
+    --------
+    >>> rating_in_kilowatts(12000.0)
+    12.0
+    """
+    return named(rating_va / 1000.0, "P", "kW", meaning, "load_range")
+
+
 def average_rating(ratings_kw: Sequence[Number]) -> Number:
     """Average rating for column C, in kilowatts, each appliance at 12 kW at least.
 

@@ -10,6 +10,7 @@ from linecalc.term import Number, largest, named, sqrt, total
 FEET_PER_KFT = 1000.0
 LINE_TO_NEUTRAL_AT_TERMINALS = 1.5
 FAST_TRIP_MULTIPLE = 6.0
+SERIES_MOTOR_SHARE = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,6 +239,25 @@ def worst_fault(faults_a: Sequence[Number]) -> Number:
     11000.0
     """
     return named(largest(*faults_a), "I_fault", "A", "largest fault current at this place", "interrupting_rating")
+
+
+def series_motor_limit(rating_a: Number) -> Number:
+    """Motor current allowed between the two devices of a series combination, in amperes.
+
+    Parameters
+    ----------
+    rating_a : the lower interrupting rating of the combination in amperes.
+
+    References
+    ----------
+    `series_rating` 240.86(C).
+
+    Examples
+    --------
+    >>> series_motor_limit(10000.0)
+    100.0
+    """
+    return named(SERIES_MOTOR_SHARE * rating_a, "I_motor_max", "A", "1 % of the lower rating", "series_rating")
 
 
 def storage_fault(currents_a: Sequence[Number]) -> Number:

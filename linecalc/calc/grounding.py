@@ -7,27 +7,6 @@ from linecalc.term import Number, named
 SUPPLY_SIDE_SHARE = 0.125
 
 
-def increase_ratio(installed_cmil: Number, smallest_cmil: Number) -> Number:
-    """How much larger the conductors are than the smallest that would do, a plain number.
-
-    Parameters
-    ----------
-    installed_cmil : area of the installed ungrounded conductor. smallest_cmil : area of the
-        smallest that meets T1 to T3 with all factors, at the same device. Same unit.
-
-    References
-    ----------
-    `egc_upsize` 250.122(B).
-
-    Examples
-    --------
-    >>> increase_ratio(52.5, 42.0)
-    1.25
-    """
-    ratio = installed_cmil / smallest_cmil
-    return named(ratio, "k_up", "", "increase over the smallest sufficient conductor", "egc_upsize")
-
-
 def proportional_egc_area(base_cmil: Number, installed_cmil: Number, smallest_cmil: Number) -> Number:
     """Area of a grounding conductor raised with its circuit, in the unit of ``base_cmil``.
 
@@ -35,8 +14,9 @@ def proportional_egc_area(base_cmil: Number, installed_cmil: Number, smallest_cm
 
     Parameters
     ----------
-    base_cmil : area by the table of grounding conductors. installed_cmil, smallest_cmil :
-        as `increase_ratio`. Circular mils.
+    base_cmil : area by the table of grounding conductors. installed_cmil : area of the installed
+        ungrounded conductor. smallest_cmil : area of the smallest that meets T1 to T3 with all
+        factors, at the same device. Circular mils.
 
     References
     ----------

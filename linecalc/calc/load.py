@@ -11,19 +11,62 @@ from linecalc.term import Number, largest, named, total, value_of
 HALF_AMPERE = 0.5
 
 
-def current_from_va(load_va: Number, voltage_v: Number) -> Number:
-    """Current of a load, in amperes.
+def current_from_va(load_va: Number, voltage_v: Number, cite: str = "", meaning: str = "load current") -> Number:
+    """Current of a load, in amperes; of a source at power factor 1 as well.
 
     Parameters
     ----------
-    load_va : volt-amperes. voltage_v : nominal volts between its conductors.
+    load_va : volt-amperes. voltage_v : nominal volts between its conductors. cite : codebook key.
+    meaning : what it is, as printed.
+
+    References
+    ----------
+    `load_total` 220.40 and others.
 
     Examples
     --------
     >>> current_from_va(7200.0, 240.0)
     30.0
     """
-    return named(load_va / voltage_v, "I_load", "A", "load current")
+    return named(load_va / voltage_v, "I_load", "A", meaning, cite)
+
+
+def apparent_power(current_a: Number, voltage_v: Number, cite: str = "", meaning: str = "apparent power") -> Number:
+    """Volt-amperes of a current at a nominal voltage.
+
+    Parameters
+    ----------
+    current_a : amperes. voltage_v : nominal volts. cite : codebook key. meaning : what it is, as printed.
+
+    References
+    ----------
+    `load_total` 220.40; `load_measured` 220.87.
+
+    Examples
+    --------
+    >>> apparent_power(30.0, 240.0)
+    7200.0
+    """
+    return named(current_a * voltage_v, "S", "VA", meaning, cite)
+
+
+def apparent_from_real(power_w: Number, power_factor: Number, cite: str = "", meaning: str = "apparent power") -> Number:
+    """Volt-amperes of a power in watts at a power factor.
+
+    Parameters
+    ----------
+    power_w : watts. power_factor : 0 to 1. cite : codebook key. meaning : what it is, as printed.
+
+    References
+    ----------
+    `load_total` 220.40; `load_measured` 220.87.
+
+    Examples
+    --------
+    >>> apparent_from_real(6120.0, 0.85)
+    7200.0
+    """
+    return named(power_w / power_factor, "S", "VA", meaning, cite)
 
 
 def whole_amperes(current_a: Number) -> Number:

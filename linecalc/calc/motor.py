@@ -159,6 +159,44 @@ def locked_rotor_current(kva_per_hp: Number, horsepower: Number, voltage_v: Numb
     return named(current, "I_LR", "A", "locked-rotor current, upper end of the code letter", "locked_rotor_letters")
 
 
+def running_current(rla_a: Number, fan_a: Number) -> Number:
+    """Running current of a motor-compressor with its fan, in amperes.
+
+    Parameters
+    ----------
+    rla_a : rated-load current in amperes. fan_a : fan current in amperes.
+
+    References
+    ----------
+    `load_noncoincident` 220.60.
+
+    Examples
+    --------
+    >>> round(running_current(17.9, 1.4), 6)
+    19.3
+    """
+    return named(rla_a + fan_a, "I", "A", "compressor and fan", "load_noncoincident")
+
+
+def other_loads(load_a: Number, own_a: Number) -> Number:
+    """The loads that run beside a motor while it starts, in amperes; below zero where the load holds less than the motor.
+
+    Parameters
+    ----------
+    load_a : backed-up load in amperes. own_a : running current of the motor in amperes.
+
+    References
+    ----------
+    `motor_start` 110.3(B).
+
+    Examples
+    --------
+    >>> other_loads(30.0, 20.0)
+    10.0
+    """
+    return named(load_a - own_a, "I_others", "A", "other backed-up loads, the motor left out", "motor_start")
+
+
 def start_demand(start_a: Number, others_a: Number) -> Number:
     """Current while one motor starts and the other loads run, in amperes on one leg.
 

@@ -223,6 +223,40 @@ def input_working_current(imp_a: Number, strings: Number) -> Number:
     return named(strings * imp_a, "I_mp_in", "A", "working current on the input at STC")
 
 
+def working_voltage(vmp_v: Number, count: Number) -> Number:
+    """Working voltage of a string at STC, in volts.
+
+    Parameters
+    ----------
+    vmp_v : module Vmp in volts. count : modules in series.
+
+    Examples
+    --------
+    >>> working_voltage(33.0, 10)
+    330.0
+    """
+    return named(count * vmp_v, "V_base", "V", "string working voltage at STC")
+
+
+def string_working_current(power_w: Number, voltage_v: Number) -> Number:
+    """Current of a string that works at a voltage kept by its inverter, in amperes.
+
+    Parameters
+    ----------
+    power_w : string power in watts. voltage_v : working voltage in volts.
+
+    References
+    ----------
+    `mppt_limit`: the limits are those of the datasheet.
+
+    Examples
+    --------
+    >>> string_working_current(4000.0, 400.0)
+    10.0
+    """
+    return named(power_w / voltage_v, "I_string", "A", "string power at its working voltage", "mppt_limit")
+
+
 def string_protection_current(strings: Number, isc_a: Number, backfeed_a: Number) -> Number:
     """Current that the other strings and the unit can push into one faulted string, in amperes.
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from linecalc.calc.dwelling_load import continuous_part
-from linecalc.calc.load import noncontinuous_share
+from linecalc.calc.load import current_from_va, noncontinuous_share
 from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.dwelling_items import Gatherer
@@ -20,7 +20,7 @@ from linecalc.network.dwelling_standard import standard_load
 from linecalc.network.dwelling_whole import existing_load, measured, optional_load
 from linecalc.network.loads import BOTH_LEGS, LegLoad
 from linecalc.network.records import Assumption, Kind
-from linecalc.term import Number, label, named, value_of
+from linecalc.term import Number, label, value_of
 
 _BEYOND = {
     LoadMethod.STANDARD: "Part III has a demand for each kind of load, no 40 % of everything beyond the first kVA; heat counts in full",
@@ -160,4 +160,4 @@ def _continuous(gathered: Gathered, used: MethodLoad) -> Number:
 
 def _amperes(item: LoadItem) -> Number:
     volts = 240.0 if item.legs == BOTH_LEGS else 120.0
-    return label(named(item.va / volts, f"I_{item.tag}", "A", f"current of {item.text}", "load_total"), f"{item.tag}.load.I")
+    return label(current_from_va(item.va, volts, "load_total", f"current of {item.text}"), f"{item.tag}.load.I", f"I_{item.tag}")

@@ -15,7 +15,7 @@ from linecalc.network.dwelling_records import COOKING, LoadItem
 from linecalc.network.dwelling_terms import together
 from linecalc.network.loads import BOTH_LEGS, NEUTRAL_KINDS, LegLoad, feeder_current, legs_of, load_current, neutral_part, on_legs, term_of
 from linecalc.network.records import Assumption, Circuit, Kind, Node
-from linecalc.term import Number, Term, given, label, named
+from linecalc.term import Number, Term, given, label
 
 TOP, OVEN, RANGE = "cooktop", "oven", "range"
 MOST_OVENS = 2
@@ -90,8 +90,8 @@ def _as_range(tag: str, rating: Number, node: Node, book: Book) -> Number:
     volts = given(NOMINAL_V, "V", f"V_{tag}", f"load.{node.tag}.voltage", "load voltage")
     if node.item.voltage is not None:
         volts = term_of(node.item.voltage, f"V_{tag}", f"load.{node.tag}.voltage", "load voltage")
-    amps = named(current_from_va(demand.load_va, volts), f"I_{tag}", "A", "branch-circuit load of one range", "cooking_circuit_load")
-    return label(amps, f"{tag}.branch.I_load")
+    amps = current_from_va(demand.load_va, volts, "cooking_circuit_load", "branch-circuit load of one range")
+    return label(amps, f"{tag}.branch.I_load", f"I_{tag}")
 
 
 def _one_range(network: Network, node: Node, book: Book, assumptions: list[Assumption]) -> LegLoad | None:

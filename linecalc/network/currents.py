@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from linecalc.calc.interconnection import controlled_current
-from linecalc.calc.pv import array_power, converter_current, source_current
+from linecalc.calc.pv import array_power, converter_current, input_working_current, source_current, string_working_current, working_voltage
 from linecalc.calc.storage import (
     charge_current_at_terminals,
     charge_current_from_ac,
@@ -149,8 +149,8 @@ def _pv(network: Network, circuit: Circuit) -> CircuitCurrents:
     vmp = term_of(module.vmp, "Vmp", f"{path}.vmp", "module working voltage")
     count = given(float(strongest.item.count), "", "N_s", f"string.{strongest.tag}.count", "modules in series")
     current = label(source_current(isc, n), f"{circuit.tag}.I_max")
-    operating = label(named(n * imp, "I_op", "A", "operating current at STC"), f"{circuit.tag}.I_op")
-    base = label(named(count * vmp, "V_base", "V", "string working voltage at STC"), f"{circuit.tag}.V_base")
+    operating = label(input_working_current(imp, n), f"{circuit.tag}.I_op", "I_op")
+    base = label(working_voltage(vmp, count), f"{circuit.tag}.V_base")
     return CircuitCurrents(((Mode.DC, ModeCurrent(current, 0.0, 0.0)),), operating, base)
 
 
@@ -174,7 +174,7 @@ def _converters(circuit: Circuit, strings: tuple[Node, ...], electronics: Electr
         given(float(sum(string.item.count for string in strings)), "", "N", f"circuit.{tag}", "modules behind this circuit"),
         term_of(module.power, "P_mod", f"equipment.{strings[0].item.module}.power", "module power"),
     )
-    working = label(named(smallest(power / base, current), "I_op", "A", "operating current at STC", "dc_dc_converter_current"), f"{tag}.I_op")
+    working = label(named(smallest(string_working_current(power, base), current), "I_op", "A", "operating current at STC", "dc_dc_converter_current"), f"{tag}.I_op")
     return CircuitCurrents(((Mode.DC, ModeCurrent(current, 0.0, 0.0)),), working, label(named(base, "V_base", "V", "working voltage of the string"), f"{tag}.V_base"))
 
 

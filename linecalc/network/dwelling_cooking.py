@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linecalc.calc.cooking_load import average_rating, column_c_demand, column_demand, cooking_load, kilowatts_over
+from linecalc.calc.cooking_load import average_rating, column_c_demand, column_demand, cooking_load, kilowatts_over, rating_in_kilowatts
 from linecalc.codebook import Book
 from linecalc.network.dwelling_records import COOKING, LoadItem
 from linecalc.network.dwelling_terms import together
-from linecalc.term import Number, label, named, value_of
+from linecalc.term import Number, label, value_of
 
 LEAST_VA = 1750.0
 COLUMN_A_BELOW_VA = 3500.0
@@ -53,8 +53,7 @@ def cooking(base: str, items: tuple[LoadItem, ...], book: Book) -> Cooking | Non
 
 
 def _rating(item: LoadItem, base: str) -> Number:
-    rating = named(item.va / 1000.0, f"P_{item.tag}", "kW", f"rating of {item.text}", "load_range")
-    return label(rating, f"{base}.P_{item.tag}")
+    return label(rating_in_kilowatts(item.va, f"rating of {item.text}"), f"{base}.P_{item.tag}", f"P_{item.tag}")
 
 
 def _column_c(items: list[LoadItem], ratings: dict[str, Number], book: Book, base: str) -> Number:

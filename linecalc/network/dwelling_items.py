@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linecalc.calc.dwelling_load import ev_load, general_lighting, laundry_load, small_appliance_load
+from linecalc.calc.load import apparent_from_real, apparent_power
+from linecalc.calc.motor import running_current
 from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.dwelling_records import EVEN, Gathered, GeneralLoad, LoadItem, Stated
@@ -12,7 +14,7 @@ from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, UNITY_KINDS,
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.dwelling import Dwelling
 from linecalc.project.model import Load
-from linecalc.term import Number, Term, given, label, named
+from linecalc.term import Number, Term, given, label
 
 VA_PER_FT2 = 3.0
 LEAST_CIRCUITS = {"small_appliance_circuits": 2.0, "laundry_circuits": 1.0}
@@ -69,8 +71,8 @@ def _nameplate(tag: str, load: Load, legs: str) -> tuple[Number, Number | None]:
         motor = _volt_amperes(running, volts, tag, "M", "compressor alone")
         if load.fan is None:
             return motor, motor
-        both = running + term_of(load.fan, f"I_fan_{tag}", f"{base}.fan", "fan current")
-        return _volt_amperes(named(both, f"I_{tag}", "A", "compressor and fan"), volts, tag, "S", "compressor and fan"), motor
+        both = running_current(running, term_of(load.fan, f"I_fan_{tag}", f"{base}.fan", "fan current"))
+        return _volt_amperes(label(both, "", f"I_{tag}"), volts, tag, "S", "compressor and fan"), motor
     amps = load_current(tag, load, [])
     va = _volt_amperes(amps, volts, tag, "S", "load at nominal voltage")
     holds_it_already = load.mca is not None and load.current is None and load.hp is None
@@ -82,7 +84,7 @@ def _is_motor(load: Load) -> bool:
 
 
 def _volt_amperes(amps: Number, volts: Term, tag: str, key: str, meaning: str) -> Number:
-    return label(named(amps * volts, f"{key}_{tag}", "VA", meaning, "load_total"), f"{tag}.load.{key}")
+    return label(apparent_power(amps, volts, "load_total", meaning), f"{tag}.load.{key}", f"{key}_{tag}")
 
 
 def _of_power(tag: str, load: Load) -> tuple[Number, Number | None]:
@@ -92,7 +94,7 @@ def _of_power(tag: str, load: Load) -> tuple[Number, Number | None]:
     power = given(load.power.value, "VA" if alike else "W", f"{'S' if alike else 'P'}_{tag}", f"{base}.power", "nameplate rating")
     if not alike:
         factor = given(load.power_factor or ASSUMED_POWER_FACTOR, "", f"pf_{tag}", f"{base}.power_factor", "power factor")
-        power = label(named(power / factor, f"S_{tag}", "VA", "apparent power", "load_total"), f"{tag}.load.S")
+        power = label(apparent_from_real(power, factor, "load_total"), f"{tag}.load.S", f"S_{tag}")
     return power, power if _is_motor(load) else None
 
 
@@ -146,7 +148,7 @@ class Gatherer:
         load = self._calculated[panel]
         amps = load.leg1_continuous + load.leg1_noncontinuous
         volts = given(240.0, "V", "V_nom", "rule:load_total", "nominal voltage")
-        va = label(named(amps * volts, f"S_{panel}", "VA", f"load stated for {panel}", "load_total"), f"{panel}.load.S_stated")
+        va = label(apparent_power(amps, volts, "load_total", f"load stated for {panel}"), f"{panel}.load.S_stated", f"S_{panel}")
         return Stated(panel, load, amps, va)
 
     def _general(self, tag: str, open_: set[str], hidden: set[str], whole: bool) -> GeneralLoad:

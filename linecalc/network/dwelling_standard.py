@@ -6,7 +6,6 @@ from dataclasses import dataclass, field, replace
 
 from linecalc.calc.dwelling_load import (
     FIXED_APPLIANCES_FROM,
-    LARGEST_MOTOR_PART,
     calculated_load,
     dryer_demand,
     dryer_load,
@@ -37,7 +36,7 @@ from linecalc.network.dwelling_records import (
     Reading,
     counted,
 )
-from linecalc.network.dwelling_terms import NOMINAL, together
+from linecalc.network.dwelling_terms import NOMINAL, NOMINAL_V, together
 from linecalc.network.loads import BOTH_LEGS
 from linecalc.term import Number, label, named, value_of
 
@@ -99,7 +98,7 @@ def _with_left_out_motor(method: MethodLoad, items: tuple[LoadItem, ...]) -> Met
     largest = max(left, key=lambda item: value_of(item.motor_va), default=None)
     if largest is None or value_of(largest.motor_va) <= running:
         return method
-    added = LARGEST_MOTOR_PART * (value_of(largest.motor_va) - running) / 240.0
+    added = current_from_va(motor_addition([value_of(largest.motor_va) - running]), NOMINAL_V)
     current = whole_amperes(max(map(value_of, method.legs_a)) + added)
     text = f"25 % of {largest.text} added as the largest motor although it never runs with the loads counted"
     return replace(method, readings=(Reading(text, value_of(current)),))

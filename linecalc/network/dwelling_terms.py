@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from linecalc.term import Number, given, label, named, total
 
-NOMINAL = given(240.0, "V", "V_nom", "rule:load_total", "nominal voltage between the legs")
+NOMINAL_V = 240.0
+NOMINAL = given(NOMINAL_V, "V", "V_nom", "rule:load_total", "nominal voltage between the legs")
 
 
 def together(parts: Sequence[Number], symbol: str, unit: str, meaning: str, cite: str, base: str) -> Number:

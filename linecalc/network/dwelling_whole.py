@@ -14,16 +14,16 @@ from linecalc.calc.dwelling_optional import (
     SEPARATE_HEAT_FROM,
 )
 from linecalc.calc.dwelling_load import calculated_load
-from linecalc.calc.load import current_from_va, whole_amperes
+from linecalc.calc.load import apparent_from_real, apparent_power, current_from_va, whole_amperes
 from linecalc.codebook import Book
 from linecalc.codebook.edition import MeasuredDemandBar
 from linecalc.network.build import Network
 from linecalc.network.dwelling_records import COOLING, HEATING, METHOD_CITE, Gathered, LoadItem, LoadLine, LoadMethod, MethodLoad, Reading, counted
-from linecalc.network.dwelling_terms import NOMINAL, together
+from linecalc.network.dwelling_terms import NOMINAL, NOMINAL_V, together
 from linecalc.network.loads import ASSUMED_POWER_FACTOR, term_of
 from linecalc.network.records import Assumption, Kind
 from linecalc.project.dwelling import Dwelling
-from linecalc.term import Number, given, label, named, total, value_of
+from linecalc.term import Number, given, label, total, value_of
 
 LEAST_SERVICE_A = 100.0
 _PART_ONLY = "serves a part of the dwelling; this method is for the whole of it"
@@ -57,7 +57,7 @@ def optional_load(gathered: Gathered, network: Network, book: Book) -> MethodLoa
         return found
     inside = value_of(optional_general(float(pool) + sum(map(float, evs))))
     other = value_of(found.total_va) - value_of(general) - sum(map(float, evs)) + inside
-    reading = Reading("EV supply equipment inside the 40 % group", value_of(whole_amperes(other / 240.0)))
+    reading = Reading("EV supply equipment inside the 40 % group", value_of(whole_amperes(current_from_va(other, NOMINAL_V))))
     return replace(found, readings=(reading,))
 
 
@@ -106,7 +106,7 @@ def _existing_readings(found: MethodLoad, climate: list[LoadItem], added: bool, 
     inside = sum(float(item.va) + float(item.supplement_va or 0.0) for item in climate)
     without = value_of(existing_general(value_of(pool) - inside))
     other = value_of(found.total_va) - value_of(general) + without + max(heating, cooling)
-    return (Reading("existing heating or cooling in full, as where some is added", value_of(whole_amperes(other / 240.0))),)
+    return (Reading("existing heating or cooling in full, as where some is added", value_of(whole_amperes(current_from_va(other, NOMINAL_V)))),)
 
 
 def measured(gathered: Gathered, network: Network, book: Book, assumptions: list[Assumption]) -> MethodLoad:
@@ -159,7 +159,7 @@ def _demand_va(dwelling: Dwelling, base: str, assumptions: list[Assumption]) -> 
     written, path = dwelling.measured_demand, "dwelling.measured_demand"
     if written.unit == "A":
         amps = term_of(written, "I_max", path, "highest demand")
-        return label(named(amps * NOMINAL, "S_max", "VA", "highest measured demand", "load_measured"), f"{base}.S_max")
+        return label(apparent_power(amps, NOMINAL, "load_measured", "highest measured demand"), f"{base}.S_max", "S_max")
     if written.unit == "VA":
         return term_of(written, "S_max", path, "highest measured demand")
     if dwelling.power_factor is None:
@@ -167,7 +167,7 @@ def _demand_va(dwelling: Dwelling, base: str, assumptions: list[Assumption]) -> 
         assumptions.append(Assumption("dwelling.power_factor", f"{ASSUMED_POWER_FACTOR}", reason))
     factor = given(dwelling.power_factor or ASSUMED_POWER_FACTOR, "", "pf", "dwelling.power_factor", "power factor")
     power = term_of(written, "P_max", path, "highest measured demand")
-    return label(named(power / factor, "S_max", "VA", "highest measured demand, apparent", "load_measured"), f"{base}.S_max")
+    return label(apparent_from_real(power, factor, "load_measured", "highest measured demand, apparent"), f"{base}.S_max", "S_max")
 
 
 def _refused(method: LoadMethod, gathered: Gathered) -> MethodLoad | None:

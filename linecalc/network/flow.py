@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from linecalc.calc.backup import neutral_current
 from linecalc.network.loads import LegLoad, SourceFigures
 from linecalc.network.records import Circuit, Mode, ModeCurrent
 from linecalc.term import Number, named, smallest, value_of
@@ -161,8 +162,7 @@ def _worse_leg(sums: _Sums) -> tuple[Number, Number, Number]:
         less = (sums.leg1_continuous, sums.leg1_noncontinuous)
     if leg1 == leg2:
         return *more, sums.unbalance
-    difference = _plus(*more) - _plus(*less)
-    return *more, named(_plus(difference, sums.unbalance), "I_N", "A", "neutral current, difference of the legs", "load_neutral")
+    return *more, neutral_current(_plus(*more), _plus(*less), sums.unbalance)
 
 
 def _island_current(

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from linecalc.calc.dwelling_load import neutral_cooking_dryer_current
-from linecalc.calc.load import continuous_share, current_from_va, noncontinuous_share
+from linecalc.calc.load import apparent_from_real, continuous_share, current_from_va, noncontinuous_share
+from linecalc.calc.motor import running_current
 from linecalc.codebook import EDITIONS, open_book
 from linecalc.network.build import Network
 from linecalc.network.records import Assumption, Kind, Node
@@ -245,7 +246,7 @@ def feeder_current(tag: str, load: Load, nameplate: Number, edition: str) -> Num
     if load.kind != "ev" or edition != "2023":
         return nameplate
     volts = 120.0 if legs_of(load) != BOTH_LEGS else 240.0
-    least = given(EV_LEAST_VA / volts, "A", "I_least", "rule:load_ev", "7200 VA at the voltage of the load")
+    least = given(current_from_va(EV_LEAST_VA, volts), "A", "I_least", "rule:load_ev", "7200 VA at the voltage of the load")
     if value_of(nameplate) >= value_of(least):
         return nameplate
     return label(named(largest(nameplate, least), f"I_{tag}", "A", "EV supply equipment in a feeder, at least 7200 VA", "load_ev"), f"{tag}.I_feeder")
@@ -266,7 +267,7 @@ def load_current(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
         running = term_of(load.rla, f"RLA_{tag}", f"{base}.rla", "rated-load current")
         if load.fan is None:
             return named(running, f"I_{tag}", "A", "running current of the compressor", "load_noncoincident")
-        return named(running + term_of(load.fan, f"I_fan_{tag}", f"{base}.fan", "fan current"), f"I_{tag}", "A", "compressor and fan", "load_noncoincident")
+        return label(running_current(running, term_of(load.fan, f"I_fan_{tag}", f"{base}.fan", "fan current")), "", f"I_{tag}")
     if load.mca is not None:
         assumptions.append(Assumption(f"{base}.rla", f"{load.mca.value:g} A", "only MCA is given; it stands for the running current"))
         return term_of(load.mca, f"MCA_{tag}", f"{base}.mca", "minimum circuit ampacity")
@@ -307,4 +308,4 @@ def _from_power(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
         assumptions.append(Assumption(f"{base}.power_factor", f"{ASSUMED_POWER_FACTOR}", "load in watts without a power factor"))
         factor = ASSUMED_POWER_FACTOR
     pf = given(factor, "", f"pf_{tag}", f"{base}.power_factor", "power factor")
-    return label(current_from_va(named(power / pf, f"S_{tag}", "VA", "apparent power"), volts), f"{tag}.I_load")
+    return label(current_from_va(label(apparent_from_real(power, pf), "", f"S_{tag}"), volts), f"{tag}.I_load")

@@ -53,7 +53,7 @@ class PvModule(Item):
     imp: Current
     voc_coefficient: VoltageCoefficient | None = None
     pmax_coefficient: RelativeCoefficient | None = None
-    vmp_coefficient: RelativeCoefficient | None = None
+    vmp_coefficient: VoltageCoefficient | None = None
     series_fuse: Current | None = None
     system_voltage: Voltage | None = None
     noct: Temperature | None = None

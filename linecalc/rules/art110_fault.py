@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from linecalc.calc.compare import at_most
-from linecalc.calc.fault import largest_fast_device, storage_fault, with_contributions
+from linecalc.calc.fault import largest_fast_device, series_motor_limit, storage_fault, with_contributions
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import load_current, term_of
 from linecalc.network.records import Kind, Node, System
@@ -24,7 +24,6 @@ from linecalc.term import Number, given, label, named, total, value_of
 
 _TABLE = {Kind.PANEL: "panel", Kind.ISOLATION: "isolation", Kind.DISCONNECT: "disconnect", Kind.TRANSFER: "transfer"}
 _RATED = (*_TABLE, Kind.UNIT, Kind.INVERTER)
-SERIES_MOTOR_SHARE = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +173,7 @@ def _series_motors(sized: Sized, rating: _Rating, upstream: str) -> Iterator[Che
         "series_rating.motors",
         rating.subject,
         label(named(total(currents), "I_motors", "A", "motors behind the upstream device", "series_rating"), f"{rating.subject}.I_motors"),
-        label(named(SERIES_MOTOR_SHARE * rating.rating, "I_motor_max", "A", "1 % of the lower rating", "series_rating"), f"{rating.subject}.I_motor_max"),
+        label(series_motor_limit(rating.rating), f"{rating.subject}.I_motor_max"),
         "A",
         "the motors behind the upstream device leave the series rating usable",
         "more motor current than 1 % of the lower rating: the series rating may not be used unless the motors lie beyond both devices",

@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.calc.compare import at_most
-from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
+from linecalc.check import Check, Level, not_checked, remark
 from linecalc.network.records import Kind
+from linecalc.rules.demand_checks import demand_check
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.sizing.taps import LONG_FT
 
@@ -47,18 +48,6 @@ def _tap(sized: Sized, circuit: SizedCircuit) -> Iterator[Check]:
         needs = ("the device of the feeder, and those of the sources on it",)
         yield not_checked(book, "feeder_taps", tag, "what can feed the tap is not known", needs)
     for demand in circuit.demands:
-        if circuit.needs or circuit.protect_a is None:
-            yield not_checked(book, demand.cite, tag, "the ampacity of the tap is not known", circuit.needs or (f"circuit.{tag}.conductor",))
-            continue
         words = f"{demand.why}: {circuit.conductor.text}"
-        yield limit_check(
-            book,
-            demand.cite,
-            tag,
-            circuit.protect_a,
-            demand.amps,
-            "A",
-            f"{words} carries it; it must lie in a raceway and end in one device",
-            f"{words} is too small",
-            Sense.AT_LEAST,
-        )
+        passing = f"{words} carries it; it must lie in a raceway and end in one device"
+        yield demand_check(sized, circuit, demand, "the ampacity of the tap is not known", passing, f"{words} is too small")

@@ -11,12 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from linecalc.calc.pv import array_power
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.electronics import Electronics, electronics_of
 from linecalc.network.loads import term_of
 from linecalc.network.records import Node
 from linecalc.sizing.records import Sized, StringFigures
-from linecalc.term import Number, given, label, named
+from linecalc.term import Number, given, label
 from linecalc.units import Quantity
 
 RULE = "listed_instructions"
@@ -69,13 +70,13 @@ def device_inputs(sized: Sized) -> Iterator[Check]:
             continue
         base, module = f"equipment.{string.module}", node.data
         number = given(float(electronics.data.modules), "", "N_d", f"{electronics.path}.modules", "modules on one device")
-        power = named(number * term_of(module.power, "P_mod", f"{base}.power", "module power"), "P_device", "W", "module power on one device", RULE)
+        power = array_power(number, term_of(module.power, "P_mod", f"{base}.power", "module power"))
         limits = [
             _Limit("input_voltage_max", "V_in_max", string.device_voltage, "V", "cold voltage of the modules on one device"),
             _Limit("input_current_max", "I_in_max", term_of(module.isc, "Isc", f"{base}.isc", "module short-circuit current"), "A", "module short-circuit current"),
         ]
         if electronics.converts():
-            limits.append(_Limit("input_power_max", "P_in_max", label(power, f"{string.tag}.P_device"), "W", "module power on one device"))
+            limits.append(_Limit("input_power_max", "P_in_max", label(power, f"{string.tag}.P_device", "P_device"), "W", "module power on one device"))
         yield from _held(sized, string, electronics, limits)
 
 

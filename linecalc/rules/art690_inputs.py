@@ -16,6 +16,7 @@ from linecalc.calc.pv import (
     input_short_circuit_raised,
     input_working_current,
     string_protection_current,
+    string_working_current,
     usable_array_power,
 )
 from linecalc.calc.compare import at_most
@@ -172,7 +173,7 @@ def _working(sized: Sized, one: Input) -> Number | None:
     if len(known) < len(one.strings):
         return None
     string = max(known, key=lambda found: value_of(found.power_w))
-    return label(named(string.power_w / string.hot_vmp, "I_string", "A", "string power at its working voltage", "mppt_limit"), f"{string.tag}.I_work")
+    return label(string_working_current(string.power_w, string.hot_vmp), f"{string.tag}.I_work")
 
 
 def equal_strings(sized: Sized) -> Iterator[Check]:

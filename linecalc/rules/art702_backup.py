@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from linecalc.calc.backup import rating_as_power, real_power, source_neutral_need
+from linecalc.calc.backup import real_power, source_neutral_need
+from linecalc.calc.load import apparent_power
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import nominal_voltage, term_of, unbalance_not_given
 from linecalc.network.records import Kind, Mode, Node
@@ -128,7 +129,7 @@ def _panels_without_load(sized: Sized, backup: Backup) -> tuple[str, ...]:
 
 
 def _full(sized: Sized, backup: Backup) -> Iterator[Check]:
-    load_va = label(rating_as_power(backup.load_a, nominal_voltage(sized.network.project)), "system.S_load", "S_load")
+    load_va = label(apparent_power(backup.load_a, nominal_voltage(sized.network.project), "standby_capacity", "backed-up load"), "system.S_load", "S_load")
     chosen = "" if sized.network.project.backup.method else " (no method chosen: the strictest is taken)"
     words = f"full backed-up load against firm power{chosen}; {DIFFER}"
     yield limit_check(
@@ -167,7 +168,7 @@ def _managed(sized: Sized, backup: Backup) -> Iterator[Check]:
         sized.book,
         "standby_capacity",
         "system",
-        label(rating_as_power(setting, nominal_voltage(sized.network.project)), "system.S_set", "S_set"),
+        label(apparent_power(setting, nominal_voltage(sized.network.project), "standby_capacity", "setting of the load management"), "system.S_set", "S_set"),
         backup.firm_va,
         "VA",
         f"load management ({chosen.management_listing}) limits the load within firm power; {DIFFER}",

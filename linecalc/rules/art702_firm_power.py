@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from linecalc.calc.backup import combined_discharge, combined_rating, firm_apparent_power, firm_power, rating_as_power, real_power
+from linecalc.calc.backup import combined_discharge, combined_rating, firm_apparent_power, firm_power, real_power
+from linecalc.calc.load import apparent_power
 from linecalc.network.build import Network
 from linecalc.network.loads import nominal_voltage, term_of
 from linecalc.network.records import Circuit, Kind, Node
@@ -22,7 +23,7 @@ def firm_volt_amperes(sized: Sized, isolation: Node) -> Number:
     """The island ratings together, held down by every device, conductor and bus on the way to the loads."""
     together = _towards_loads(sized, isolation.tag, _consumers(sized.network, isolation.tag))
     ways = [
-        label(rating_as_power(amps, nominal_voltage(sized.network.project)), f"system.S_way_{name}", f"S_{name}")
+        label(apparent_power(amps, nominal_voltage(sized.network.project), "standby_capacity", "what the way to the loads passes"), f"system.S_way_{name}", f"S_{name}")
         for name, amps in _into_loads(sized, isolation.tag)
     ]
     return label(firm_apparent_power([together, *ways]), "system.S_firm")
@@ -58,7 +59,7 @@ def _towards_loads(sized: Sized, tag: str, consumers: int) -> Number:
     """What the units at or below a node can send on from it, in volt-amperes."""
     node = sized.network.nodes[tag]
     if node.kind is Kind.UNIT:
-        return label(rating_as_power(sized.currents.sources[tag].island_a, nominal_voltage(sized.network.project)), f"{tag}.S_island")
+        return label(apparent_power(sized.currents.sources[tag].island_a, nominal_voltage(sized.network.project), "standby_capacity", f"island rating of {tag}"), f"{tag}.S_island")
     parts = []
     for step in sized.network.children.get(tag, ()):
         part = _towards_loads(sized, step.down, consumers)
@@ -69,7 +70,7 @@ def _towards_loads(sized: Sized, tag: str, consumers: int) -> Number:
         return 0.0
     together = label(combined_rating(parts), f"{tag}.S_units") if len(parts) > 1 else parts[0]
     if node.kind is Kind.PANEL:
-        bus = label(rating_as_power(term_of(node.item.bus, "I_bus", f"panel.{tag}.bus", f"bus rating of {tag}"), nominal_voltage(sized.network.project)), f"{tag}.S_bus", f"S_{tag}")
+        bus = label(apparent_power(term_of(node.item.bus, "I_bus", f"panel.{tag}.bus", f"bus rating of {tag}"), nominal_voltage(sized.network.project), "standby_capacity", f"what the bus of {tag} passes"), f"{tag}.S_bus", f"S_{tag}")
         if value_of(bus) < value_of(together):
             return label(named(smallest(together, bus), "S_held", "VA", f"held down by the bus of {tag}", "standby_capacity"), f"{tag}.S_held")
     return together
@@ -77,7 +78,7 @@ def _towards_loads(sized: Sized, tag: str, consumers: int) -> Number:
 
 def _held(sized: Sized, step: Circuit, part: Number) -> Number:
     """The power of the units on a circuit, held down by its device and its conductors."""
-    limits = [label(rating_as_power(amps, nominal_voltage(sized.network.project)), f"system.S_way_{name}", f"S_{name}") for name, amps in _ratings(sized, step)]
+    limits = [label(apparent_power(amps, nominal_voltage(sized.network.project), "standby_capacity", "what the way to the loads passes"), f"system.S_way_{name}", f"S_{name}") for name, amps in _ratings(sized, step)]
     if sized.network.nodes[step.down].kind is Kind.UNIT:
         limits = [limit for limit in limits if value_of(limit) < value_of(part)]
     if not limits:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from linecalc.calc.backup import rating_as_power
+from linecalc.calc.load import apparent_power
 from linecalc.calc.compare import at_most
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import nominal_voltage, term_of
@@ -148,7 +148,7 @@ def _capacity(sized: Sized, transfer: Node, generator: Node) -> Check:
     if missing or supply is None:
         needs = tuple(f"a load, or a calculated load, on panel {panel}" for panel in missing)
         return not_checked(sized.book, "standby_capacity.generator", generator.tag, "the load of the generator is not given", needs)
-    load = label(rating_as_power(_whole(supply), nominal_voltage(sized.network.project)), f"{generator.tag}.S_load", "S_load")
+    load = label(apparent_power(_whole(supply), nominal_voltage(sized.network.project), "standby_capacity", "load of the generator"), f"{generator.tag}.S_load", "S_load")
     key = "VA" if generator.item.power.unit == "VA" else "W"
     rating = term_of(generator.item.power, "S_gen" if key == "VA" else "P_gen", f"generator.{generator.tag}.power", "rating of the generator")
     words = "the full load behind the transfer switch against the generator's rating"

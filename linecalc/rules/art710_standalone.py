@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from linecalc.calc.backup import largest_single_load, rating_as_power
+from linecalc.calc.backup import largest_single_load
+from linecalc.calc.load import apparent_power
 from linecalc.calc.interconnection import bus_all_devices
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import BOTH_LEGS, legs_of, load_current, nominal_voltage, term_of
@@ -73,12 +74,12 @@ def _power(sized: Sized, node: Node) -> Number:
     volts = nominal_voltage(sized.network.project)
     if legs_of(node.item) != BOTH_LEGS:
         volts = given(LEG_V, "V", "V_leg", volts.origin, "nominal voltage of a leg")
-    return label(rating_as_power(load_current(node.tag, node.item, []), volts), f"{node.tag}.S_load", f"S_{node.tag}")
+    return label(apparent_power(load_current(node.tag, node.item, []), volts, "standalone_capacity", f"load {node.tag}"), f"{node.tag}.S_load", f"S_{node.tag}")
 
 
 def _whole_load(sized: Sized, load_a: Number, firm_va: Number) -> Check:
     """The calculated load may exceed what stand-alone units carry; the reader is told."""
-    whole = label(rating_as_power(load_a, nominal_voltage(sized.network.project)), "system.S_load", "S_load")
+    whole = label(apparent_power(load_a, nominal_voltage(sized.network.project), "standalone_capacity", "all loads together"), "system.S_load", "S_load")
     share = f"all loads together {value_of(whole) / 1000:.4g} kVA, the units carry {value_of(firm_va) / 1000:.4g} kVA"
     more = "; loads must be chosen by hand" if value_of(whole) > value_of(firm_va) * (1 + 1e-9) else ""
     return remark(sized.book, "standalone_capacity.whole", "system", Level.NOTE, f"{share}{more}", (whole, firm_va))

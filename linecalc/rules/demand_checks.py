@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.check import Check, Sense, limit_check, not_checked
-from linecalc.sizing.records import Sized
+from linecalc.network.records import Demand
+from linecalc.sizing.records import Sized, SizedCircuit
 
 
 def demand_checks(sized: Sized, key: str, unknown: str) -> Iterator[Check]:
@@ -15,19 +16,15 @@ def demand_checks(sized: Sized, key: str, unknown: str) -> Iterator[Check]:
     """
     for circuit in sized.circuits:
         for demand in circuit.demands:
-            if demand.key != key:
-                continue
-            if circuit.needs or circuit.protect_a is None:
-                yield not_checked(sized.book, demand.cite, circuit.tag, unknown, circuit.needs)
-                continue
-            yield limit_check(
-                sized.book,
-                demand.cite,
-                circuit.tag,
-                circuit.protect_a,
-                demand.amps,
-                "A",
-                f"{demand.why}: the conductors carry it",
-                f"{demand.why}: the conductors do not carry it",
-                Sense.AT_LEAST,
-            )
+            if demand.key == key:
+                why = f"{demand.why}: the conductors"
+                yield demand_check(sized, circuit, demand, unknown, f"{why} carry it", f"{why} do not carry it")
+
+
+def demand_check(sized: Sized, circuit: SizedCircuit, demand: Demand, unknown: str, passing: str, breaking: str) -> Check:
+    """The ampacity of one circuit against one demand on it; ``unknown`` where it is not known."""
+    if circuit.needs or circuit.protect_a is None:
+        return not_checked(sized.book, demand.cite, circuit.tag, unknown, circuit.needs or (f"circuit.{circuit.tag}.conductor",))
+    return limit_check(
+        sized.book, demand.cite, circuit.tag, circuit.protect_a, demand.amps, "A", passing, breaking, Sense.AT_LEAST
+    )

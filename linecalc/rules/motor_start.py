@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from linecalc.calc.motor import locked_rotor_current, start_capability, start_demand
+from linecalc.calc.motor import locked_rotor_current, other_loads, start_capability, start_demand
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import BOTH_LEGS, legs_of, load_current, term_of
 from linecalc.network.records import Kind, Node
@@ -124,7 +124,7 @@ def _horsepower(text: str) -> float:
 def _others(sized: Sized, backup: Backup, motor: Node) -> Number:
     """The other backed-up loads on the more loaded leg: the motor's own current left out, never above the setting of a load management."""
     own = label(load_current(motor.tag, motor.item, []), f"{motor.tag}.I_running")
-    rest = named(backup.load_a - own, "I_others", "A", "other backed-up loads, the motor left out", "motor_start")
+    rest = other_loads(backup.load_a, own)
     if value_of(rest) < 0.0:
         return given(0.0, "A", "I_others", f"load.{motor.tag}", "other backed-up loads: none beside the motor")
     rest = label(rest, f"{motor.tag}.I_others")

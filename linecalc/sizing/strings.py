@@ -21,6 +21,7 @@ from linecalc.calc.pv import (
     converter_voltage,
     hot_voltage,
     input_short_circuit,
+    relative_coefficient,
     source_current,
 )
 from linecalc.codebook import Book
@@ -191,8 +192,10 @@ def _working(
         needs.append("site.high_temperature")
     if coefficient is None:
         return None, None, None
-    gamma = term_of(coefficient, "gamma", f"{path}.{key}", "temperature coefficient for Vmp")
+    gamma: Number = term_of(coefficient, "gamma" if coefficient.unit == "percent/K" else "gamma_V", f"{path}.{key}", "temperature coefficient for Vmp")
     vmp = term_of(module.vmp, "Vmp", f"{path}.vmp", "module working voltage")
+    if coefficient.unit != "percent/K":
+        gamma = label(relative_coefficient(gamma, vmp), f"{node.tag}.gamma", "gamma")
     cold = None
     if site.low_temperature is not None:
         low = term_of(site.low_temperature, "T_low", "site.low_temperature", "lowest expected ambient")

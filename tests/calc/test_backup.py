@@ -13,12 +13,11 @@ from linecalc.calc.backup import (
     firm_power,
     largest_single_load,
     leg_current,
-    load_fraction,
     neutral_current,
-    rating_as_power,
     real_power,
     source_neutral_need,
 )
+from linecalc.calc.load import apparent_power
 from linecalc.term import Rendered, given
 from tests.calc.strategies import AMPERES, MORE, POWER_FACTORS, POWERS_W, VOLTS
 
@@ -35,7 +34,7 @@ def test_storage_discharge_limits_what_the_units_could_give() -> None:
 
 
 def test_a_device_on_the_way_limits_the_firm_power() -> None:
-    assert firm_apparent_power([19200.0, rating_as_power(60.0, 240.0)]) == 14400.0
+    assert firm_apparent_power([19200.0, apparent_power(60.0, 240.0)]) == 14400.0
 
 
 def test_without_any_limit_there_is_no_firm_power() -> None:
@@ -63,6 +62,11 @@ def test_loads_on_one_leg_all_return_over_the_neutral() -> None:
     assert neutral_current(17.0, 0.0) == 17.0
 
 
+def test_what_240_volt_appliances_put_on_the_neutral_adds_to_the_difference() -> None:
+    # 38 A and 20 A on the legs, a range with 28 A on the neutral: 18 + 28
+    assert neutral_current(38.0, 20.0, 28.0) == 46.0
+
+
 def test_the_neutral_line_subtracts_the_lower_leg_from_the_higher() -> None:
     line = Rendered(neutral_current(given(5.0, "A", "I_1", "test"), given(12.5, "A", "I_2", "test")))
     assert line.formula == "I_2 - I_1"
@@ -71,10 +75,6 @@ def test_the_neutral_line_subtracts_the_lower_leg_from_the_higher() -> None:
 
 def test_the_largest_load_counts_alone() -> None:
     assert largest_single_load([1500.0, 4800.0, 1200.0]) == 4800.0
-
-
-def test_three_quarters_of_the_capacity() -> None:
-    assert load_fraction(7200.0, 9600.0) == 75.0
 
 
 @for_all(LIMITS, POWERS_W)
@@ -113,12 +113,6 @@ def test_more_on_the_heavier_leg_never_unloads_the_neutral(leg_1, leg_2, more) -
     assert neutral_current(higher + more, lower) >= neutral_current(higher, lower)
 
 
-@for_all(POWERS_W, POWERS_W, MORE)
-def test_more_load_never_takes_a_smaller_share(load, capacity, more) -> None:
-    assert load_fraction(load + more, capacity) >= load_fraction(load, capacity)
-    assert load_fraction(load, capacity + more) <= load_fraction(load, capacity)
-
-
 @for_all(POWERS_W, POWER_FACTORS)
 def test_real_power_never_exceeds_apparent_power(apparent, factor) -> None:
     assert real_power(apparent, factor) <= apparent
@@ -126,7 +120,7 @@ def test_real_power_never_exceeds_apparent_power(apparent, factor) -> None:
 
 @for_all(AMPERES, VOLTS, MORE)
 def test_a_larger_device_never_passes_less(rating, voltage, more) -> None:
-    assert rating_as_power(rating + more, voltage) >= rating_as_power(rating, voltage)
+    assert apparent_power(rating + more, voltage) >= apparent_power(rating, voltage)
 
 
 def test_the_neutral_of_a_source_carries_125_percent_of_the_unbalance():

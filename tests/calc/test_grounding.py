@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given as for_all
 
 from linecalc.calc.compare import at_most
-from linecalc.calc.grounding import increase_ratio, proportional_egc_area, supply_side_jumper_area
+from linecalc.calc.grounding import proportional_egc_area, supply_side_jumper_area
 from linecalc.term import Rendered, given
 from tests.calc.strategies import AREAS_CMIL, between
 
@@ -26,7 +26,6 @@ def test_a_ratio_that_ends_2_circular_mils_above_a_size_is_not_rounded_into_it()
 
 
 def test_conductors_that_were_not_raised_leave_the_grounding_conductor_alone() -> None:
-    assert increase_ratio(CMIL_6, CMIL_6) == 1.0
     assert proportional_egc_area(CMIL_10, CMIL_6, CMIL_6) == CMIL_10
 
 
@@ -47,12 +46,11 @@ def test_a_bonding_jumper_beyond_the_table_is_an_eighth() -> None:
 def test_a_larger_conductor_never_takes_a_smaller_grounding_conductor(base, installed, smallest, more) -> None:
     raised = proportional_egc_area(base, installed + more, smallest)
     assert raised >= proportional_egc_area(base, installed, smallest)
-    assert increase_ratio(installed + more, smallest) >= increase_ratio(installed, smallest)
 
 
 @for_all(AREAS_CMIL, AREAS_CMIL, AREAS_CMIL)
 def test_area_and_ratio_say_the_same(base, installed, smallest) -> None:
-    expected = base * increase_ratio(installed, smallest)
+    expected = base * (installed / smallest)
     assert proportional_egc_area(base, installed, smallest) == pytest.approx(expected, rel=1e-12)
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from linecalc.calc.interconnection import tap_feeding_devices, tap_need_25_ft
-from linecalc.calc.source import generator_conductor_need, inverter_current_from_power
+from linecalc.calc.load import current_from_va
+from linecalc.calc.source import generator_conductor_need
 from linecalc.codebook import open_book
 from linecalc.codebook.sizes import SIZES
 
@@ -20,7 +21,7 @@ def smallest(need_a: float) -> str:
 # a 20 kW set of 83.3 A needs conductors of 83.3 x 1.15 = 95.795 A. Checked: yes.
 def test_a_20_kw_generator_needs_conductors_of_95_8_a() -> None:
     assert generator_conductor_need(83.3) == pytest.approx(95.795)
-    assert inverter_current_from_power(20_000.0, 240.0) == pytest.approx(83.33, abs=0.01)
+    assert current_from_va(20_000.0, 240.0) == pytest.approx(83.33, abs=0.01)
     assert smallest(generator_conductor_need(83.3)) == "3 AWG"
 
 

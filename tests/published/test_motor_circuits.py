@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from linecalc.calc.backup import rating_as_power, real_power
+from linecalc.calc.backup import real_power
+from linecalc.calc.load import apparent_power
 from linecalc.calc.motor import (
     hermetic_circuit_ampacity,
     hermetic_device_limit,
@@ -200,7 +201,7 @@ def test_a_20_hp_motor_of_letter_g_draws_158_a_at_460_v() -> None:
 # Trade fact: a four-ton air conditioner uses about 4 kWh an hour, so a 13 kWh battery carries it alone three to four hours
 # (common practice, no source). A search finds the same figure of 4000 W at https://homeapricot.com/how-much-power-does-4-ton-air-conditioner-use/.
 def test_a_four_ton_air_conditioner_uses_about_4_kwh_an_hour_and_13_kwh_carry_it_three_to_four_hours() -> None:
-    running_va = rating_as_power(17.9 + 1.4, 240.0)
+    running_va = apparent_power(17.9 + 1.4, 240.0)
     kilowatts = real_power(running_va, 0.9) / 1000.0
     assert kilowatts == pytest.approx(4.0, abs=0.3)
     assert 3.0 <= 13.0 / kilowatts <= 4.0

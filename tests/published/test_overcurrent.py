@@ -11,7 +11,7 @@ from linecalc.calc.overcurrent import (
     next_standard_at_or_above,
     protected_by_device,
 )
-from linecalc.calc.source import inverter_current_from_power
+from linecalc.calc.load import current_from_va
 from linecalc.codebook import EDITIONS, Book, open_book
 from linecalc.units import convert
 
@@ -76,7 +76,7 @@ def test_2_0_copper_of_175_a_is_protected_by_150_a_fuses(book: Book) -> None:
 # https://iaeimagazine.org/issue/2020-september-october/its-always-the-basics/attachment/2020_09_jackson_ph1b/.
 # Checked against the current table: yes.
 def test_an_inverter_of_7600_w_needs_a_40_a_breaker_which_10_awg_may_not_have(book: Book) -> None:
-    current_a = inverter_current_from_power(7600.0, 240.0)
+    current_a = current_from_va(7600.0, 240.0)
     breaker_a = next_standard_at_or_above(book.standard_ratings(), device_need(current_a, 0.0))
     limit_a = book.small_conductor_limit("10 AWG", "Cu")
     assert (breaker_a, float(limit_a)) == (40.0, 30.0)

@@ -148,6 +148,13 @@ def test_without_mounting_and_noct_the_hottest_mounting_is_assumed_and_listed():
     assert any(one.path == "string.S1.mounting" for one in found.assumptions)
 
 
+def test_a_vmp_coefficient_in_volts_per_kelvin_is_taken_as_its_share_of_vmp():
+    # -99 mV/K of 33 V is -0.30 %/K
+    in_volts = check(studied({"equipment.mod.vmp_coefficient": "-99 mV/K"}), "mppt_window.hot", "S1")
+    in_percent = check(studied({"equipment.mod.vmp_coefficient": "-0.30 %/K"}), "mppt_window.hot", "S1")
+    assert value_of(in_volts.demand) == pytest.approx(value_of(in_percent.demand), rel=1e-12)
+
+
 def test_the_vmp_coefficient_goes_before_that_of_pmax_and_that_of_voc_is_never_taken():
     found = check(studied({"equipment.mod.vmp_coefficient": "-0.30 %/K"}), "mppt_window.hot", "S1")
     assert value_of(found.demand) == pytest.approx(330 * (1 - 0.0030 * 40))
