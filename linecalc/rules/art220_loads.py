@@ -10,14 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.calc.ampacity import parallel_ampacity
+from linecalc.calc.compare import at_most
+from linecalc.calc.load import continuous_share
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import size_index
-from linecalc.network.loads import unbalance_not_given
-from linecalc.network.records import Kind, System
+from linecalc.network.loads import is_continuous, load_current, term_of, unbalance_not_given
+from linecalc.network.records import Kind, Node, System
 from linecalc.sizing.ahead import is_service
 from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.records import Sized, SizedCircuit
-from linecalc.term import Number, value_of
+from linecalc.term import Number, label, value_of
 
 
 def loads_given(sized: Sized) -> Iterator[Check]:
@@ -33,6 +35,43 @@ def loads_given(sized: Sized) -> Iterator[Check]:
             needs = tuple(f"a load, or a calculated load, on panel {panel}" for panel in missing)
             rule = f"{conductor_key(circuit.circuit, sized.currents)}.load"
             yield not_checked(sized.book, rule, circuit.tag, f"the load of {', '.join(missing)} is not given", needs)
+    yield from _calculated_loads(sized)
+
+
+def _calculated_loads(sized: Sized) -> Iterator[Check]:
+    """A calculated load that is below what is named downstream of it, which it stands for."""
+    network = sized.network
+    loads = network.of_kind(Kind.LOAD)
+    for node in loads:
+        if node.item.kind != "calculated":
+            continue
+        below = set(network.below(node.item.panel))
+        inside = [other for other in loads if other is not node and other.item.panel in below]
+        own = load_current(node.tag, node.item, [])
+        larger = [(other, amps) for other in inside if not at_most(amps := load_current(other.tag, other.item, []), own)]
+        for other, amps in larger:
+            message = (
+                f"calculated load {node.tag} of {node.item.panel}, {value_of(own):.4g} A, is below {other.tag}, {value_of(amps):.4g} A, "
+                "which it stands for: verify the calculation"
+            )
+            yield remark(sized.book, "load_total.inside", node.tag, Level.WARN, message, (own, amps))
+        yield from _continuous_part(sized, node, inside)
+
+
+def _continuous_part(sized: Sized, node: Node, inside: list[Node]) -> Iterator[Check]:
+    """A stated continuous part that is below the continuous loads named downstream."""
+    running = [other for other in inside if other.item.kind != "calculated" and is_continuous(other.item)]
+    if node.item.continuous_part is None or not running:
+        return
+    stated = term_of(node.item.continuous_part, f"I_cont_{node.tag}", f"load.{node.tag}.continuous_part", "continuous part of the calculated load")
+    together = label(continuous_share([load_current(other.tag, other.item, []) for other in running]), f"{node.tag}.I_continuous")
+    if at_most(together, stated):
+        return
+    message = (
+        f"the continuous part of {node.tag}, {value_of(stated):.4g} A, is below the continuous loads downstream "
+        f"({', '.join(other.tag for other in running)}), {value_of(together):.4g} A: their 25 % is missing from conductors and devices"
+    )
+    yield remark(sized.book, "load_total.continuous", node.tag, Level.WARN, message, (stated, together))
 
 
 def feeder_neutrals(sized: Sized) -> Iterator[Check]:

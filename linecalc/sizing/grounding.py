@@ -14,7 +14,7 @@ from linecalc.codebook import Book
 from linecalc.codebook.sizes import SIZES, larger_size, size_index
 from linecalc.network.build import Network
 from linecalc.network.currents import Currents
-from linecalc.network.loads import NEUTRAL_KINDS
+from linecalc.network.loads import BOTH_LEGS, NEUTRAL_KINDS, legs_of
 from linecalc.network.records import Circuit, Kind, Mode, System
 from linecalc.project.equipment import UnitData
 from linecalc.sizing.ahead import is_service, is_supply_side_source
@@ -143,7 +143,7 @@ def _neutral_need(circuit: Circuit, currents: Currents) -> Number:
 def _needs_neutral(circuit: Circuit, network: Network) -> bool:
     node = network.nodes[circuit.down]
     if node.kind is Kind.LOAD:
-        return (node.item.legs or "L1-L2") != "L1-L2" or node.item.kind in NEUTRAL_KINDS
+        return legs_of(node.item) != BOTH_LEGS or node.item.kind in NEUTRAL_KINDS
     if node.kind is Kind.INVERTER:
         return False
     return not (isinstance(node.data, UnitData) and node.data.neutral == "none")

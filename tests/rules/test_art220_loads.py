@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linecalc.check import Level
 from linecalc.term import value_of
-from tests.houses import SUPPLY_SIDE, check, checks, level, studied
+from tests.houses import SUPPLY_SIDE, check, checks, circuit, level, studied
 
 
 def test_panels_with_loads_raise_nothing():
@@ -59,3 +59,26 @@ def test_the_supply_side_disconnect_has_a_grounded_conductor_too():
 
 def test_neutrals_that_are_chosen_raise_no_check():
     assert [one for one in studied().checks if one.rule.startswith("load_neutral") and one.subject != "system"] == []
+
+
+def test_a_calculated_load_below_one_downstream_of_it_is_a_warning():
+    found = studied({"load.HOUSE.current": "25 A"})
+    warned = check(found, "load_total.inside", "HOUSE")
+    assert warned.level is Level.WARN and "25 A, is below BACKUP, 30 A" in warned.message
+    assert not checks(studied({"load.HOUSE.current": "30 A"}), "load_total.inside")
+
+
+def test_a_stated_continuous_part_below_the_continuous_loads_downstream_is_a_warning():
+    charger = {"load.EV": {"panel": "MP", "kind": "ev", "voltage": "240 V", "current": "40 A"}}
+    warned = check(studied(charger), "load_total.continuous", "HOUSE")
+    assert warned.level is Level.WARN and "0 A, is below the continuous loads downstream (EV), 40 A" in warned.message
+    assert not checks(studied({**charger, "load.HOUSE.continuous_part": "40 A"}), "load_total.continuous")
+
+
+def test_a_120_volt_load_without_a_leg_has_a_neutral():
+    pump = {
+        "load.PUMP": {"panel": "BP", "kind": "appliance", "voltage": "120 V", "current": "10 A"},
+        "circuit.CP": {"from": "BP", "to": "PUMP", "path": ["R6"]},
+        "section.R6": {"method": "EMT", "place": "garage", "moisture": "dry", "ambient": "30 degC", "length": "10 ft"},
+    }
+    assert circuit(studied(pump), "CP").neutral is not None
