@@ -16,11 +16,10 @@ import numpy as np
 import pvlib
 
 from linecalc.options.outage import Floats
-from linecalc.options.records import Candidate, Plant, UnitPlant
+from linecalc.options.records import ArrayPlan, UnitPlant
 
 FULL_SUN = 1000.0
 REFERENCE_C = 25.0
-LOSSES_PERCENT = 14.0
 
 Plane = tuple[float, float]
 
@@ -34,7 +33,7 @@ class ArrayPower:
 
 
 def unit_array(
-    unit: UnitPlant, candidate: Candidate, sun: Mapping[Plane, Floats], cell_c: Mapping[Plane, Floats], gamma_percent: float, losses_percent: float, length: int
+    unit: UnitPlant, array: ArrayPlan, sun: Mapping[Plane, Floats], cell_c: Mapping[Plane, Floats], gamma_percent: float, losses_percent: float, length: int
 ) -> ArrayPower:
     """The strings of one unit on its inputs.
 
@@ -50,7 +49,7 @@ def unit_array(
     for strings in unit.inputs:
         power, current = np.zeros(length), np.zeros(length)
         for index, watts in strings:
-            plane = (candidate.array.tilt_deg[index], candidate.array.azimuth_deg[index])
+            plane = (array.tilt_deg[index], array.azimuth_deg[index])
             if plane in sun:
                 power = power + pvlib.pvsystem.pvwatts_dc(sun[plane], cell_c[plane], watts, gamma_percent / 100.0, REFERENCE_C) * (1.0 - losses_percent / 100.0)
                 current = current + unit.string_current_a * sun[plane] / FULL_SUN
@@ -62,10 +61,3 @@ def unit_array(
             passed = np.minimum(passed, unit.input_power_w)
         before, after = before + power, after + passed
     return ArrayPower(before, after)
-
-
-def plant_array(plant: Plant, powers: tuple[ArrayPower, ...], length: int) -> ArrayPower:
-    """All units together."""
-    return ArrayPower(
-        sum((found.before_w for found in powers), np.zeros(length)), sum((found.after_w for found in powers), np.zeros(length))
-    )

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from linecalc.errors import InputError, LinecalcError
 from linecalc.network.records import Assumption
-from linecalc.options.context import Context, gamma_of
+from linecalc.options.context import Context
 from linecalc.options.cost import bill_of
 from linecalc.options.electrical import electrical
 from linecalc.options.house import project_of, unit_tags
 from linecalc.options.placement import layout_of
-from linecalc.options.plant import plant_of
+from linecalc.options.plant import gamma_of, modules_of, plant_of
 from linecalc.options.records import Bill, Candidate, Electrical, Layout, Plant, Reason
 from linecalc.project.equipment import StorageData, UnitData
 from linecalc.project.model import Project
@@ -47,7 +47,8 @@ def build(context: Context, candidate: Candidate) -> Built:
     found = electrical(project)
     bill = bill_of(context.options, context.base, project, candidate, layout)
     reasons = (*found.fails, *(layout.reasons if layout is not None else ()))
-    return Built(candidate, plant, found, layout, bill, gamma_of(project), reasons, tuple(assumptions))
+    gamma = gamma_of(modules_of(project), assumptions)
+    return Built(candidate, plant, found, layout, bill, gamma, reasons, tuple(assumptions))
 
 
 def candidate_project(context: Context, candidate: Candidate) -> Project:

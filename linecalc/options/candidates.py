@@ -72,7 +72,16 @@ def arrays_of(project: Project, assumptions: list[Assumption]) -> tuple[ArrayPla
 
 def unit_strings(project: Project) -> list[str]:
     """The strings that feed units; those of PV inverters stay as they are."""
-    return sorted((tag for tag, string in project.string.items() if string.to not in project.inverter), key=natural)
+    return sorted((tag for tag, string in project.string.items() if fed_by(project, string.to) not in project.inverter), key=natural)
+
+
+def fed_by(project: Project, tag: str) -> str:
+    """What a string that goes to ``tag`` feeds in the end: ``tag`` itself, or what its combiners lead to."""
+    seen: set[str] = set()
+    while tag in project.combiner and tag not in seen:
+        seen.add(tag)
+        tag = project.combiner[tag].to or tag
+    return tag
 
 
 def _plan(name: str, choice: ArrayChoice, assumptions: list[Assumption]) -> ArrayPlan:

@@ -12,19 +12,19 @@ from linecalc.options.candidates import candidates_of, options_of
 from linecalc.options.placement import Item, item_of
 from linecalc.options.profile import SEASONS, Profile, profile_of
 from linecalc.options.records import ArrayPlan, Candidate
-from linecalc.project.equipment import PvModule, StorageData, UnitData
+from linecalc.project.equipment import StorageData, UnitData
 from linecalc.project.model import Project
 from linecalc.project.options_model import Options
 from linecalc.variants import with_values
 
 if TYPE_CHECKING:
+    from linecalc.options.coupled import Coupled
     from linecalc.options.sun import Day, Plane, Year
 
 OUTAGE_H = 24.0
 STARTING, RESERVE, RESTART, AGED = 100.0, 0.0, 10.0, 70.0
-PV_TO_AC, PV_TO_STORAGE, STORAGE_TO_AC = 97.0, 97.0, 95.0
+PV_TO_AC, PV_TO_STORAGE, STORAGE_TO_AC, AC_TO_STORAGE = 97.0, 97.0, 95.0, 95.0
 LOSSES = 14.0
-GAMMA = -0.4
 YEARS = 10.0
 YEAR_HOURS = 8760
 
@@ -43,6 +43,7 @@ class Settings:
     pv_to_ac: float
     pv_to_storage: float
     storage_to_ac: float
+    ac_to_storage: float
     losses_percent: float
     value_of_kwh_a_year: float
 
@@ -63,6 +64,7 @@ class Context:
     seasons: tuple[str, ...]
     days: tuple[Day, ...]
     year: Year | None
+    coupled: tuple[Coupled, ...]
     settings: Settings
     unit_item: Item | None
     module_item: Item | None
@@ -90,13 +92,16 @@ def context_of(project: Project, folder: str) -> Context:
     candidates = candidates_of(base, assumptions)
     profile = profile_of(base, folder, assumptions)
     seasons = options.seasons or SEASONS
-    days, year = _days(base, options, folder, seasons, _planes(candidates), assumptions)
-    settings = _settings(options, tuple(dict.fromkeys(day.sun for day in days)), assumptions)
+    coupled = _coupled(base, options, assumptions)
+    planes = tuple(dict.fromkeys((*_planes(candidates), *(plane for found in coupled for plane in found.planes()))))
+    days, year = _days(base, options, folder, seasons, planes, assumptions)
+    settings = _settings(options, tuple(dict.fromkeys(day.sun for day in days)), any(found.inside for found in coupled), assumptions)
+    _told(options, planes, assumptions)
     needs: list[str] = []
     unit_item, module_item = _items(base, options, needs) if options.place else (None, None)
     if not options.place:
         assumptions.append(Assumption("options.place", "not checked", "no wall or floor given; whether it fits is not known"))
-    return Context(base, options, candidates, profile, seasons, days, year, settings, unit_item, module_item, tuple(needs), tuple(assumptions))
+    return Context(base, options, candidates, profile, seasons, days, year, coupled, settings, unit_item, module_item, tuple(needs), tuple(assumptions))
 
 
 def require_libraries() -> None:
@@ -132,6 +137,21 @@ def _with_temperatures(project: Project, options: Options, folder: str, assumpti
             settings.append((f"site.{key}", {"value": f"{value_c:g} degC", "basis": "computed", "source": f"{name}, {found.source}"}))
             assumptions.append(Assumption(f"site.{key}", f"{value_c:g} degC", f"{name}, {found.source}"))
     return with_values(project, settings) if settings else project
+
+
+def _coupled(base: Project, options: Options, assumptions: list[Assumption]) -> tuple[Coupled, ...]:
+    from linecalc.options.coupled import coupled_of
+
+    otherwise = options.efficiency.pv_to_ac
+    return coupled_of(base, otherwise.value if otherwise is not None else PV_TO_AC, assumptions)
+
+
+def _told(options: Options, planes: tuple[Plane, ...], assumptions: list[Assumption]) -> None:
+    """What the study leaves out, said wherever it applies."""
+    if not options.derate:
+        assumptions.append(Assumption("options.derate", "none", "not given; the storage gives and takes its full power at any temperature"))
+    if planes:
+        assumptions.append(Assumption("options.use", "the only load", "on days with the utility no other load of the house is known; energy that it would use counts as exported or lost"))
 
 
 def _planes(candidates: tuple[Candidate, ...]) -> tuple[Plane, ...]:
@@ -173,7 +193,7 @@ def _air_c(base: Project) -> dict[str, float]:
     return {"winter": low, "spring": middle, "summer": high, "fall": middle}
 
 
-def _settings(options: Options, suns: tuple[str, ...], assumptions: list[Assumption]) -> Settings:
+def _settings(options: Options, suns: tuple[str, ...], coupled: bool, assumptions: list[Assumption]) -> Settings:
     def taken(key: str, given: object, otherwise: float, why: str) -> float:
         if given is not None:
             return given.value / 100.0  # type: ignore[attr-defined, no-any-return]
@@ -197,6 +217,7 @@ def _settings(options: Options, suns: tuple[str, ...], assumptions: list[Assumpt
         taken("efficiency.pv_to_ac", path.pv_to_ac, PV_TO_AC, "array to AC (common practice, no source)"),
         taken("efficiency.pv_to_storage", path.pv_to_storage, PV_TO_STORAGE, "array to storage (common practice, no source)"),
         taken("efficiency.storage_to_ac", path.storage_to_ac, STORAGE_TO_AC, "storage to AC (common practice, no source)"),
+        taken("efficiency.ac_to_storage", path.ac_to_storage, AC_TO_STORAGE, "AC to storage, for PV inverters beside the units (common practice, no source)") if coupled else 1.0,
         100.0 * taken("array_losses", options.array_losses, LOSSES, "default of PVWatts (NREL/TP-6A20-62641)"),
         _value(options, assumptions),
     )
@@ -233,12 +254,3 @@ def _items(base: Project, options: Options, needs: list[str]) -> tuple[Item | No
     if not isinstance(stored, StorageData):
         raise InputError([Problem(f'"{name}" is not equipment of kind "storage module"', key="options.storage_module.equipment", found=name)])
     return unit, item_of("module", stored, needs, f"equipment.{name}")
-
-
-def gamma_of(project: Project) -> float:
-    """Temperature coefficient of Pmax of the array's modules, in percent a kelvin."""
-    for string in project.string.values():
-        module = project.equipment[string.module]
-        if isinstance(module, PvModule) and module.pmax_coefficient is not None:
-            return module.pmax_coefficient.value
-    return GAMMA

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linecalc.options.array import ArrayPower, unit_array
 from linecalc.options.build import Built
 from linecalc.options.context import Context, Settings
-from linecalc.options.harvest import Lines, harvest
+from linecalc.options.coupled import Coupled
+from linecalc.options.harvest import Harvest, Lines, harvest
 from linecalc.options.outage import DAY_STEPS, STARTS, STEP_H, Cases, Floats, Outcome, simulate
 from linecalc.options.power import Kept, hours_kept, power_check
 from linecalc.options.profile import HOURS, SEASONS, Profile
@@ -48,14 +50,26 @@ class Arrays:
     def __init__(self, losses_percent: float) -> None:
         self._losses = losses_percent
         self._found: dict[tuple[object, ...], ArrayPower] = {}
+        self._beside: dict[tuple[str, str, str], Floats] = {}
 
     def of(self, unit: UnitPlant, candidate: Candidate, gamma: float, day: Day) -> ArrayPower:
         """The power of one unit's strings on a day, by quarters."""
         planes = candidate.array
         key = (unit.inputs, unit.input_current_a, unit.string_current_a, unit.input_power_w, planes.tilt_deg, planes.azimuth_deg, gamma, day.season, day.sun)
         if key not in self._found:
-            self._found[key] = unit_array(unit, candidate, day.plane_w_m2, day.cell_c, gamma, self._losses, DAY_STEPS)
+            self._found[key] = unit_array(unit, planes, day.plane_w_m2, day.cell_c, gamma, self._losses, DAY_STEPS)
         return self._found[key]
+
+    def beside(self, coupled: tuple[Coupled, ...], built: Built, day: Day) -> Floats:
+        """AC power of those PV inverters that stand beside the units of a candidate."""
+        found = np.zeros(DAY_STEPS)
+        for one in coupled:
+            if one.tag in _plant(built).coupled:
+                key = (one.tag, day.season, day.sun)
+                if key not in self._beside:
+                    self._beside[key] = one.power_w(day, self._losses, DAY_STEPS)
+                found = found + self._beside[key]
+        return found
 
     def of_plant(self, built: Built, day: Day) -> Floats:
         """The power of a whole candidate behind its inputs."""
@@ -68,7 +82,8 @@ def energies(context: Context, builts: list[Built], settings: Settings, profile:
     arrays = Arrays(settings.losses_percent)
     kept = [{season: hours_kept(profile, _plant(built), season) for season in context.seasons} for built in builts]
     hours = outage_hours(context, builts, settings, profile, kept, arrays)
-    lost, recharge = day_harvest(context, builts, settings, profile, arrays)
+    lost = day_harvest(context, builts, settings, profile, arrays)
+    recharge = recharges(context, builts, settings, profile, kept, arrays)
     if context.year is not None:
         for index, found in enumerate(year_harvest(context, builts, settings, profile)):
             lost[index].append(found)
@@ -121,6 +136,7 @@ def _cases(context: Context, builts: list[Built], settings: Settings, rows: list
     plants = [_plant(builts[row.index]) for row in rows]
     usable = np.array([plant.usable_kwh * (settings.aged if row.aged else 1.0) for plant, row in zip(plants, rows, strict=True)])
     charge, discharge = zip(*(_derated(context, plant, row.day) for plant, row in zip(plants, rows, strict=True)), strict=True)
+    inside = tuple(found for found in context.coupled if found.inside)
     floor = usable * settings.reserve
     return Cases(
         np.stack([row.load_w for row in rows]),
@@ -136,6 +152,8 @@ def _cases(context: Context, builts: list[Built], settings: Settings, rows: list
         settings.pv_to_ac,
         settings.pv_to_storage,
         settings.storage_to_ac,
+        coupled_w=np.stack([arrays.beside(inside, builts[row.index], row.day) for row in rows]) if inside else None,
+        ac_to_storage=settings.ac_to_storage,
     )
 
 
@@ -173,27 +191,39 @@ def _asked_kwh(load_w: Floats, steps: int) -> Floats:
     return (whole * load_w.sum() + twice[starts + rest] - twice[starts]) * STEP_H / 1000.0
 
 
-def day_harvest(
-    context: Context, builts: list[Built], settings: Settings, profile: Profile, arrays: Arrays
-) -> tuple[list[list[Lost]], list[list[tuple[str, float]]]]:
-    """Lost energy and recharge by day: a day after a day like it, and the refill of a storage that is at its reserve at midnight."""
+def recharges(
+    context: Context, builts: list[Built], settings: Settings, profile: Profile, kept: list[dict[str, tuple[Kept, ...]]], arrays: Arrays
+) -> list[list[tuple[str, float]]]:
+    """How far a day of an outage fills a storage that is at its reserve at midnight: the most it holds, as a share of what it holds above the reserve."""
+    rows = [row for row in _rows(context, profile, kept, len(builts)) if not row.aged and row.day.sun != NONE]
+    found: list[list[tuple[str, float]]] = [[] for _ in builts]
+    if not rows:
+        return found
+    cases = _cases(context, builts, settings, rows, arrays)
+    outcome = simulate(replace(cases, starting_kwh=cases.floor_kwh), DAY_STEPS, starts=1)
+    for place, row in enumerate(rows):
+        room = float(cases.usable_kwh[place] - cases.floor_kwh[place])
+        share = float(outcome.highest_kwh[place, 0] - cases.floor_kwh[place]) / room if room > 0.0 else 1.0
+        found[row.index].append((f"{row.season}, {row.day.label}", share))
+    return found
+
+
+def day_harvest(context: Context, builts: list[Built], settings: Settings, profile: Profile, arrays: Arrays) -> list[list[Lost]]:
+    """Lost energy by day: a day after a day like it."""
     lost: list[list[Lost]] = [[] for _ in builts]
-    recharge: list[list[tuple[str, float]]] = [[] for _ in builts]
     for day in context.days:
         if day.sun == NONE:
             continue
         load = np.repeat([profile.mean_w(day.season, hour) for hour in range(HOURS)], 4)
         powers = [[arrays.of(unit, built.candidate, built.gamma_percent, day) for unit in _plant(built).units] for built in builts]
-        owners, lines = _lines(builts, powers, load, settings)
+        beside = [arrays.beside(context.coupled, built, day) for built in builts]
+        owners, lines = _lines(builts, powers, load, beside, settings)
         first = harvest(lines, STEP_H)
-        second = harvest(_begun(lines, first.end_kwh), STEP_H)
-        for index, built in enumerate(builts):
+        second = harvest(replace(lines, begin_kwh=first.end_kwh), STEP_H)
+        for index in range(len(builts)):
             mine = owners == index
-            label = f"{day.season}, {day.label}"
-            lost[index].append(Lost(label, *(float(part[mine].sum()) for part in (second.array_kwh, second.used_kwh, second.input_kwh, second.rating_kwh, second.full_kwh))))
-            room = _plant(built).usable_kwh * (1.0 - settings.reserve)
-            recharge[index].append((label, min(float(first.put_kwh[mine].sum()) / room, 1.0) if room > 0.0 else 1.0))
-    return lost, recharge
+            lost[index].append(_lost(f"{day.season}, {day.label}", second, mine))
+    return lost
 
 
 def year_harvest(context: Context, builts: list[Built], settings: Settings, profile: Profile) -> list[Lost]:
@@ -203,36 +233,38 @@ def year_harvest(context: Context, builts: list[Built], settings: Settings, prof
     means = {(season, hour): profile.mean_w(season, hour) for season in SEASONS for hour in range(HOURS)}
     load = np.array([means[key] for key in zip(context.year.season, context.year.hour, strict=True)])
     powers = [
-        [unit_array(unit, built.candidate, context.year.plane_w_m2, context.year.cell_c, built.gamma_percent, settings.losses_percent, hours) for unit in _plant(built).units]
+        [unit_array(unit, built.candidate.array, context.year.plane_w_m2, context.year.cell_c, built.gamma_percent, settings.losses_percent, hours) for unit in _plant(built).units]
         for built in builts
     ]
-    owners, lines = _lines(builts, powers, load, settings)
+    every = {found.tag: found.power_w(context.year, settings.losses_percent, hours) for found in context.coupled}
+    beside = [sum((every[tag] for tag in _plant(built).coupled if tag in every), np.zeros(hours)) for built in builts]
+    owners, lines = _lines(builts, powers, load, beside, settings)
     found = harvest(lines, HOUR_H)
-    parts = (found.array_kwh, found.used_kwh, found.input_kwh, found.rating_kwh, found.full_kwh)
-    return [Lost("year", *(float(part[owners == index].sum()) for part in parts)) for index in range(len(builts))]
+    return [_lost("year", found, owners == index) for index in range(len(builts))]
 
 
-def _lines(builts: list[Built], powers: list[list[ArrayPower]], load_w: Floats, settings: Settings) -> tuple[Floats, Lines]:
-    """A line a unit; the load is shared by rating, an export limit of the service likewise."""
-    owners, before, after, loads, export, charge, usable = [], [], [], [], [], [], []
+def _lost(label: str, found: Harvest, mine: NDArray[np.bool_]) -> Lost:
+    return Lost(label, *(float(part[mine].sum()) for part in (found.array_kwh, found.used_kwh, found.input_kwh, found.rating_kwh, found.full_kwh)))
+
+
+def _lines(builts: list[Built], powers: list[list[ArrayPower]], load_w: Floats, beside: list[Floats], settings: Settings) -> tuple[Floats, Lines]:
+    """A line a unit; the load that PV inverters leave is shared by rating, what they leave of an export limit likewise."""
+    owners, before, after, loads, export, rating, charge, usable = [], [], [], [], [], [], [], []
     for index, built in enumerate(builts):
         plant = _plant(built)
-        rating = sum(unit.ac_export_w for unit in plant.units)
+        together = sum(unit.ac_export_w for unit in plant.units)
+        limit = np.inf if plant.export_limit_w is None else plant.export_limit_w
         for unit, power in zip(plant.units, powers[index], strict=True):
+            share = unit.ac_export_w / together
             owners.append(index)
             before.append(power.before_w)
             after.append(power.after_w)
-            loads.append(load_w * (unit.ac_export_w / rating))
-            export.append(unit.ac_export_w * plant.ac_export_w / rating)
+            loads.append(np.maximum(load_w - beside[index], 0.0) * share)
+            export.append(np.maximum(limit - np.maximum(beside[index] - load_w, 0.0), 0.0) * share)
+            rating.append(unit.ac_export_w)
             charge.append(unit.charge_w)
             usable.append(unit.usable_kwh * (1.0 - settings.reserve))
     return np.array(owners), Lines(
-        np.stack(before), np.stack(after), np.stack(loads), np.array(export), np.array(charge), np.array(usable), np.zeros(len(owners)),
+        np.stack(before), np.stack(after), np.stack(loads), np.stack(export), np.array(rating), np.array(charge), np.array(usable), np.zeros(len(owners)),
         settings.pv_to_ac, settings.pv_to_storage, settings.storage_to_ac,
-    )
-
-
-def _begun(lines: Lines, begin_kwh: Floats) -> Lines:
-    return Lines(
-        lines.before_w, lines.after_w, lines.load_w, lines.export_w, lines.charge_w, lines.usable_kwh, begin_kwh, lines.pv_to_ac, lines.pv_to_storage, lines.storage_to_ac
     )

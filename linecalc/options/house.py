@@ -6,7 +6,7 @@ from typing import Any
 
 from linecalc.errors import InputError, Problem
 from linecalc.network.build import natural
-from linecalc.options.candidates import AS_DRAWN, options_of, unit_strings
+from linecalc.options.candidates import AS_DRAWN, fed_by, options_of, unit_strings
 from linecalc.options.chains import (
     Chain,
     House,
@@ -194,7 +194,7 @@ def _strings(base: Project, house: House, units: list[str], candidate: Candidate
     """Put the strings of the array on the units in turn, each on the next input; as drawn they stay where they are."""
     known = unit_strings(base)
     counts = candidate.array.strings
-    if candidate.array.name == AS_DRAWN and all(house["string"][tag]["to"] in units for tag in known):
+    if candidate.array.name == AS_DRAWN and all(fed_by(base, house["string"][tag]["to"]) in units for tag in known):
         return
     chains = {tag: _string_chain(house, tag) for tag in known}
     for tag in known[len(counts) :]:
@@ -226,7 +226,7 @@ def _strings(base: Project, house: House, units: list[str], candidate: Candidate
 def _string_chain(house: House, tag: str) -> Chain | None:
     circuits = circuits_at(house, tag)
     if kind_of(house, house["string"][tag]["to"]) == "combiner":
-        raise InputError([Problem(f"string {tag} goes through a combiner; the study of options needs strings that go to their unit alone", key=f"string.{tag}.to")])
+        raise InputError([Problem(f"string {tag} goes through combiner {house['string'][tag]['to']}, whose strings belong together; other arrays and fewer units than drawn need strings that go to their unit alone", key=f"string.{tag}.to")])
     return chain_from(house, tag, circuits[0]) if circuits else None
 
 

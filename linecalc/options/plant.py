@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from linecalc.network.build import natural
 from linecalc.network.records import Assumption
-from linecalc.options.candidates import options_of
+from linecalc.options.candidates import fed_by, options_of, unit_strings
 from linecalc.options.records import Candidate, Plant, UnitPlant
 from linecalc.project.equipment import PvModule, StorageData, UnitData
 from linecalc.project.model import Project
 from linecalc.project.options_model import Options
 
 STANDBY_W = 40.0
+GAMMA = -0.4
 LINE_V = 240.0
 
 
@@ -27,8 +30,9 @@ def plant_of(base: Project, project: Project, candidate: Candidate, assumptions:
     plants = tuple(_unit(project, options, tag, data, modules[tag], candidate, assumptions) for tag, data in units)
     energy = sum(data.energy.value for _, data in units) + sum(found.energy.value for held in modules.values() for found in held)
     export = sum(data.ac_power.value for _, data in units)
-    if project.service is not None and project.service.export_limit is not None:
-        export = min(export, project.service.export_limit.value)
+    limit = project.service.export_limit if project.service is not None else None
+    if limit is not None:
+        export = min(export, limit.value)
     return Plant(
         plants,
         energy,
@@ -41,7 +45,23 @@ def plant_of(base: Project, project: Project, candidate: Candidate, assumptions:
         _start([data for _, data in units]),
         sum(watts for plant in plants for held in plant.inputs for _, watts in held),
         export,
+        tuple(sorted(project.inverter, key=natural)),
+        limit.value if limit is not None else None,
     )
+
+
+def gamma_of(modules: Sequence[PvModule], assumptions: list[Assumption]) -> float:
+    """Temperature coefficient of Pmax of an array's modules, in percent a kelvin; that of the first that states one."""
+    known = [module.pmax_coefficient.value for module in modules if module.pmax_coefficient is not None]
+    if modules and not known:
+        _once(assumptions, Assumption("pmax_coefficient", f"{GAMMA:g} %/K", "not given by the PV modules (common practice, no source)"))
+    return known[0] if known else GAMMA
+
+
+def modules_of(project: Project) -> tuple[PvModule, ...]:
+    """The PV modules of the strings that feed units, string by string."""
+    found = [project.equipment[project.string[tag].module] for tag in unit_strings(project)]
+    return tuple(module for module in found if isinstance(module, PvModule))
 
 
 def _unit_data(project: Project, tag: str) -> UnitData:
@@ -64,6 +84,7 @@ def _unit(project: Project, options: Options, tag: str, data: UnitData, modules:
         if options.charge_limit is None and any(found.charge_power is not None for found in modules):
             _once(assumptions, Assumption("options.charge_limit", "modules add", "not given; the charge power of a storage module adds to that of its unit"))
     strings = _strings(project, tag)
+    _limits_told(tag, data, bool(strings), assumptions)
     current = max((module.imp.value for module, _, _, _ in strings), default=0.0)
     inputs: dict[int, list[tuple[int, float]]] = {}
     for module, count, number, index in strings:
@@ -80,15 +101,25 @@ def _unit(project: Project, options: Options, tag: str, data: UnitData, modules:
     )
 
 
+def _limits_told(tag: str, data: UnitData, strings: bool, assumptions: list[Assumption]) -> None:
+    """Say where no limit of the PV inputs is known."""
+    if strings and data.mppt_current is None and data.input_power_max is None:
+        _once(assumptions, Assumption(f"equipment of {tag}: mppt_current", "no limit", "not given; nothing is counted as lost at the PV inputs"))
+
+
 def _strings(project: Project, unit: str) -> list[tuple[PvModule, int, int, int]]:
-    """Module, count, input and place in the array of each string of a unit."""
+    """Module, count, input and place in the array of each string of a unit; the strings of a combiner share an input."""
     found = []
-    order = sorted((tag for tag, item in project.string.items() if item.to in project.unit), key=natural)
-    for index, tag in enumerate(order):
+    shared: dict[str, int] = {}
+    for index, tag in enumerate(unit_strings(project)):
         item = project.string[tag]
         module = project.equipment[item.module]
-        if item.to == unit and isinstance(module, PvModule):
-            found.append((module, item.count, item.input or index + 1, index))
+        if fed_by(project, item.to) != unit or not isinstance(module, PvModule):
+            continue
+        number = item.input or index + 1
+        if item.to in project.combiner:
+            number = shared.setdefault(item.to, number)
+        found.append((module, item.count, number, index))
     return found
 
 

@@ -91,6 +91,26 @@ class BusLoad:
 
 
 @dataclass(frozen=True, slots=True)
+class RacewayChoice:
+    """A raceway as the electrical study chose it; ``size`` is None where none of the table holds its conductors."""
+
+    section: str
+    method: str
+    size: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceEnergy:
+    """Nominal energy of the storage in one place against what the adopted code allows there, in kilowatt-hours."""
+
+    subject: str
+    energy_kwh: float
+    limit_kwh: float
+    within: bool
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
 class Electrical:
     """The full electrical study of one candidate, reduced to what the answer needs."""
 
@@ -99,6 +119,8 @@ class Electrical:
     warnings: int
     circuits: tuple[CircuitChoice, ...]
     buses: tuple[BusLoad, ...]
+    raceways: tuple[RacewayChoice, ...] = ()
+    places: tuple[PlaceEnergy, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +144,12 @@ class UnitPlant:
 
 @dataclass(frozen=True, slots=True)
 class Plant:
-    """Figures of a whole candidate; power in watts, energy in kilowatt-hours, current in amperes."""
+    """Figures of a whole candidate; power in watts, energy in kilowatt-hours, current in amperes.
+
+    ``coupled`` are the PV inverters beside the units; ``ac_export_w`` is the
+    rating of the units within the utility's limit on export, ``export_limit_w``
+    that limit itself.
+    """
 
     units: tuple[UnitPlant, ...]
     nominal_kwh: float
@@ -135,6 +162,8 @@ class Plant:
     start_a: float | None
     pv_dc_w: float
     ac_export_w: float
+    coupled: tuple[str, ...] = ()
+    export_limit_w: float | None = None
 
     @property
     def firm_w(self) -> float:

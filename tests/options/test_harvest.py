@@ -21,7 +21,7 @@ def lines(sun_w, load_w: float = 0.0, export_w: float = 7600.0, charge_w: float 
     """One unit under a day of sun."""
     sun = np.asarray(sun_w, dtype=float)[None, :]
     one = np.ones(1)
-    return Lines(sun, sun, np.full_like(sun, load_w), export_w * one, charge_w * one, usable_kwh * one, begin_kwh * one, efficiency, efficiency, efficiency)
+    return Lines(sun, sun, np.full_like(sun, load_w), np.full_like(sun, np.inf), export_w * one, charge_w * one, usable_kwh * one, begin_kwh * one, efficiency, efficiency, efficiency)
 
 
 # Common practice, no source: an array can be used up to the AC rating and the DC charge rate together.
@@ -75,7 +75,7 @@ def unit(inputs, current_a: float | None = None, string_a: float = 13.0) -> tupl
 def test_a_clear_day_agrees_with_pvlibs_own_models_to_a_tenth_of_a_percent():
     day = clear_day("spring", 39.5, (PLANE,), 15.0)
     plant, candidate = unit((((0, 3780.0),),))
-    ours = unit_array(plant, candidate, day.plane_w_m2, day.cell_c, -0.34, 14.0, 96).before_w.sum() / 4000.0
+    ours = unit_array(plant, candidate.array, day.plane_w_m2, day.cell_c, -0.34, 14.0, 96).before_w.sum() / 4000.0
     location = pvlib.location.Location(39.5, 0.0, "UTC")
     times = pd.date_range("2023-03-21", periods=24 * 60, freq="1min", tz="UTC")
     sky = location.get_clearsky(times, model="simplified_solis")
@@ -91,9 +91,9 @@ def test_a_clear_day_agrees_with_pvlibs_own_models_to_a_tenth_of_a_percent():
 def test_clipping_at_the_rating_agrees_with_pvlibs_inverter_model():
     day = clear_day("summer", 39.5, (PLANE,), 20.0)
     plant, candidate = unit((((0, 12000.0),),))
-    dc = unit_array(plant, candidate, day.plane_w_m2, day.cell_c, -0.34, 0.0, 96).after_w
+    dc = unit_array(plant, candidate.array, day.plane_w_m2, day.cell_c, -0.34, 0.0, 96).after_w
     ac = pvlib.inverter.pvwatts(dc, 7600.0 / 0.96, eta_inv_nom=0.96)
-    ours = harvest(Lines(dc[None], dc[None], np.zeros((1, 96)), np.array([7600.0]), np.zeros(1), np.zeros(1), np.zeros(1), 0.96, 1.0, 1.0), 0.25)
+    ours = harvest(Lines(dc[None], dc[None], np.zeros((1, 96)), np.full((1, 96), np.inf), np.array([7600.0]), np.zeros(1), np.zeros(1), np.zeros(1), 0.96, 1.0, 1.0), 0.25)
     at_rating = ac >= 7600.0 - 1e-6
     lost = np.where(at_rating, dc - 7600.0 / 0.96, 0.0).sum() / 4000.0
     assert at_rating.sum() > 10
@@ -103,6 +103,6 @@ def test_clipping_at_the_rating_agrees_with_pvlibs_inverter_model():
 def test_an_input_passes_its_working_current_and_loses_the_rest():
     sun, cell = {PLANE: np.array([500.0, 1000.0])}, {PLANE: np.array([25.0, 25.0])}
     plant, candidate = unit((((0, 3780.0), (1, 3780.0)),), current_a=20.0, string_a=13.0)
-    found = unit_array(plant, candidate, sun, cell, -0.34, 0.0, 2)
+    found = unit_array(plant, candidate.array, sun, cell, -0.34, 0.0, 2)
     assert found.before_w == pytest.approx([3780.0, 7560.0])
     assert found.after_w == pytest.approx([3780.0, 7560.0 * 20.0 / 26.0])
