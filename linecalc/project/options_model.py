@@ -63,11 +63,19 @@ class StorageChoice(Record):
 
 
 class Efficiency(Record):
-    """One-way efficiencies by path."""
+    """One-way efficiencies by path; ``ac_to_storage`` counts where a PV inverter charges the storage through the units."""
 
     pv_to_ac: Percent | None = None
     pv_to_storage: Percent | None = None
     storage_to_ac: Percent | None = None
+    ac_to_storage: Percent | None = None
+
+
+class Facing(Record):
+    """How the strings of a PV inverter lie, in degrees."""
+
+    tilt: Annotated[float, Field(ge=0, le=90)]
+    azimuth: Annotated[float, Field(ge=0, le=360)]
 
 
 class Derate(Record):
@@ -143,6 +151,7 @@ class Options(Record):
     units: tuple[Annotated[int, Field(ge=1, le=12)], Annotated[int, Field(ge=1, le=12)]] | None = None
     modules_per_unit: tuple[Count, Count] | None = None
     array: dict[Name, ArrayChoice] = {}
+    inverter: dict[Name, Facing] = {}
     storage_module: StorageChoice | None = None
     spacing: SmallLength | None = None
     use: dict[Name, Use] = {}
