@@ -218,7 +218,7 @@ def _settings(options: Options, suns: tuple[str, ...], coupled: bool, assumption
         taken("efficiency.pv_to_storage", path.pv_to_storage, PV_TO_STORAGE, "array to storage (common practice, no source)"),
         taken("efficiency.storage_to_ac", path.storage_to_ac, STORAGE_TO_AC, "storage to AC (common practice, no source)"),
         taken("efficiency.ac_to_storage", path.ac_to_storage, AC_TO_STORAGE, "AC to storage, for PV inverters beside the units (common practice, no source)") if coupled else 1.0,
-        100.0 * taken("array_losses", options.array_losses, LOSSES, "default of PVWatts (NREL/TP-6A20-62641)"),
+        100.0 * taken("array_losses", options.array_losses, LOSSES, "default of PVWatts (NREL/TP-6A20-62641), without its reflection at the glass (about 2 % of a year)"),
         _value(options, assumptions),
     )
 

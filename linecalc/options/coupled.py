@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from linecalc.errors import InputError, Problem
 from linecalc.network.build import build_network, natural
 from linecalc.network.records import Assumption
 from linecalc.options.array import unit_array
@@ -61,8 +62,12 @@ def coupled_of(project: Project, otherwise_percent: float, assumptions: list[Ass
     Raises
     ------
     InputError, RefusedError
-        The project is not a house that can be studied.
+        The options name an inverter that is not there, or the project is not a house that can be studied.
     """
+    unknown = [tag for tag in options_of(project).inverter if tag not in project.inverter]
+    if unknown:
+        known = ", ".join(project.inverter) or "none"
+        raise InputError([Problem(f'"{unknown[0]}" is not the tag of a PV inverter; there is {known}', key=f"options.inverter.{unknown[0]}", found=unknown[0])])
     if not project.inverter:
         return ()
     network = build_network(project)

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from linecalc.errors import InputError
 from linecalc.options.candidates import fed_by, unit_strings
 from linecalc.options.context import context_of
 from linecalc.options.coupled import coupled_of
@@ -181,6 +182,11 @@ def test_without_its_angles_the_inverter_faces_the_equator_at_20_deg_and_that_is
     assert set(one.planes()) == {(20.0, 180.0)}
     assert any(found.path == "options.inverter.I1" for found in assumed)
     assert one.efficiency == 0.96 and one.inside
+
+
+def test_angles_for_an_inverter_that_is_not_there_are_refused_with_those_that_are():
+    with pytest.raises(InputError, match="there is I1"):
+        context_of(house(inverter={"I2": {"tilt": 20, "azimuth": 180}}), ".")
 
 
 def test_on_days_with_the_utility_the_inverter_takes_load_and_export_before_the_units():

@@ -6,7 +6,6 @@ Sources beside each case. The excerpts are copied as published; no field is alte
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -17,9 +16,10 @@ import pytest
 from linecalc.errors import InputError
 from linecalc.options.context import context_of
 from linecalc.options.sun import season_days, year_of
-from linecalc.options.weather import Weather, design_temperatures, read_weather
+from linecalc.options.weather import design_temperatures, read_weather
 from linecalc.project.read import read_project
 from linecalc.variants import with_values
+from tests.options.real_year import greensboro
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PLANE = (30.0, 180.0)
@@ -188,15 +188,6 @@ def test_a_leap_day_of_an_epw_file_is_read_like_any_other(tmp_path: Path):
     (tmp_path / "leap.epw").write_text("\n".join([*lines[:8], *days]) + "\n")
     found = read_weather(tmp_path / "leap.epw", None, [])
     assert [(stamp.month, stamp.day) for stamp in found.middle[24 * 18 :: 24][:3]] == [(2, 28), (2, 29), (3, 1)]
-
-
-@cache
-def greensboro() -> Weather:
-    """NREL, TMY3 (2008), Greensboro NC 723170, as shipped with pvlib python (pvlib/data/723170TYA.CSV): measured and modelled hours of a typical year."""
-    data, about = pvlib.iotools.read_tmy3(Path(pvlib.__file__).parent / "data" / "723170TYA.CSV", map_variables=True, coerce_year=2023)
-    middle = pd.date_range("2023-01-01 00:30", periods=8760, freq="1h", tz="Etc/GMT+5")
-    columns = [data[name].to_numpy(dtype=float) for name in ("ghi", "dni", "dhi", "temp_air", "wind_speed")]
-    return Weather("723170TYA.CSV", about["latitude"], about["longitude"], middle, *columns)
 
 
 # NREL, "PVWatts" insolation of fixed planes and the Redbook (NREL/TP-463-5607, 1994): Greensboro, flat plate at latitude tilt 5.0 to 5.1
