@@ -235,6 +235,7 @@ def _topology_problems(
     for cycle in nx.cycle_basis(graph):
         names = ", ".join(sorted(cycle, key=natural))
         problems.append(Problem(f"the circuits between {names} close a loop; linecalc computes radial systems only", key="circuit"))
+    problems += _beside_the_service(nodes, circuits, graph)
     reached = nx.node_connected_component(graph, root)
     end = "the service" if root == SERVICE else f"panel {root}, where the units come together"
     for tag, node in nodes.items():
@@ -243,6 +244,22 @@ def _topology_problems(
                 Problem(f"no circuits lead from {tag} to {end}", key=f"{_table_of(project, tag)}.{tag}", found=tag)
             )
     return problems
+
+
+def _beside_the_service(nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph) -> list[Problem]:
+    """Circuits that bring sources to the service itself, beside the one that serves the house: their joint has no tag."""
+    leaving = [circuit for circuit in circuits if SERVICE in (circuit.up, circuit.down)]
+    if len(leaving) < 2:
+        return []
+    without = graph.copy()
+    without.remove_node(SERVICE)
+    found = []
+    for circuit in leaving:
+        end = circuit.down if circuit.up == SERVICE else circuit.up
+        if any(nodes[tag].kind in SOURCES for tag in nx.node_connected_component(without, end)):
+            message = "brings sources to the service beside another circuit; write the joint as a junction, and lead both circuits and the service conductors to it"
+            found.append(Problem(message, key=f"circuit.{circuit.tag}"))
+    return found
 
 
 def _table_of(project: Project, tag: str) -> str:

@@ -24,14 +24,33 @@ def is_service(circuit: Circuit, currents: Currents) -> bool:
 
 
 def is_supply_side_source(circuit: Circuit, currents: Currents) -> bool:
-    """Whether a circuit connects sources, beside the one that serves the house, ahead of the service disconnect."""
+    """Whether a circuit connects sources, beside the one that serves the house, ahead of the service disconnect.
+
+    The one that serves the house holds more panels with loads; where both hold
+    as many, sources that no panel with loads lies ahead of are a connection of
+    their own, since the other circuit has none of that kind.
+    """
     network = currents.network
     if circuit.system is not System.AC or network.nodes[circuit.up].kind is not Kind.JUNCTION or not is_service(circuit, currents):
         return False
     if not any(network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER) for tag in network.below(circuit.down)):
         return False
     own = _panels(network, circuit)
-    return own == 0 or any(_panels(network, step) > own for step in network.children[circuit.up] if step.tag != circuit.tag)
+    beside = [step for step in network.children[circuit.up] if step.tag != circuit.tag]
+    if own == 0 or any(_panels(network, step) > own for step in beside):
+        return True
+    alike = [step for step in beside if _panels(network, step) == own]
+    return bool(alike) and _has_direct_source(network, circuit.down) and not any(_has_direct_source(network, step.down) for step in alike)
+
+
+def _has_direct_source(network: Network, tag: str) -> bool:
+    """Whether a source hangs on an AC node, or below it, with no panel of loads between."""
+    node = network.nodes[tag]
+    if node.kind in (Kind.UNIT, Kind.INVERTER):
+        return True
+    if node.kind is Kind.PANEL and not node.item.generation:
+        return False
+    return any(_has_direct_source(network, step.down) for step in network.children.get(tag, ()))
 
 
 def serves_loads(network: Network, tag: str) -> bool:

@@ -255,12 +255,15 @@ def _largest_breaker(currents: Currents, left: Number | None) -> float | None:
 
 
 def supply_side_figures(currents: Currents, circuits: tuple[SizedCircuit, ...]) -> SupplySideFigures | None:
-    """The connection ahead of the service disconnect, or None where there is none."""
+    """The connections ahead of the service disconnect, or None where there are none.
+
+    Where they lie one behind another, the one nearest to the service carries all of them.
+    """
     connections = [circuit for circuit in circuits if is_supply_side_source(circuit.circuit, currents)]
     if not connections:
         return None
     network = currents.network
-    junction = connections[0].circuit.up
+    junction = min((circuit.circuit.up for circuit in connections), key=lambda tag: len(network.path_up(tag)))
     ahead = tuple(tag for circuit in connections for tag in network.below(circuit.circuit.down))
     tags = tuple(circuit.tag for circuit in connections)
     match currents.book.wording.supply_side:

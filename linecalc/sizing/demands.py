@@ -12,7 +12,8 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Demand, Kind, Mode, Node
-from linecalc.sizing.joining import joints_upstream, serves_loads
+from linecalc.sizing.ahead import serves_loads
+from linecalc.sizing.joining import joints_upstream
 from linecalc.sizing.motor import MOTORS, compressor_currents, full_load_current, motor_behind
 from linecalc.sizing.power_control import source_currents
 from linecalc.sizing.records import Device

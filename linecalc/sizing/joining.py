@@ -42,9 +42,3 @@ def joints_upstream(network: Network, circuit: Circuit, devices: Mapping[str, De
         found.append(Joint(at.up, (*own, *beside)))
         at = None if device.where == at.up else network.parent.get(at.up)
     return tuple(found)
-
-
-def serves_loads(network: Network, tag: str) -> bool:
-    """Whether a load, or a panel that may hold loads, is an AC node or hangs on it."""
-    below = (network.nodes[found] for found in network.below(tag))
-    return any(node.kind is Kind.LOAD or (node.kind is Kind.PANEL and not node.item.generation) for node in below)
