@@ -96,7 +96,7 @@ def context_of(project: Project, folder: str) -> Context:
     planes = tuple(dict.fromkeys((*_planes(candidates), *(plane for found in coupled for plane in found.planes()))))
     days, year = _days(base, options, folder, seasons, planes, assumptions)
     settings = _settings(options, tuple(dict.fromkeys(day.sun for day in days)), any(found.inside for found in coupled), assumptions)
-    _told(options, planes, assumptions)
+    _told(options, candidates, planes, assumptions)
     needs: list[str] = []
     unit_item, module_item = _items(base, options, needs) if options.place else (None, None)
     if not options.place:
@@ -146,8 +146,10 @@ def _coupled(base: Project, options: Options, assumptions: list[Assumption]) -> 
     return coupled_of(base, otherwise.value if otherwise is not None else PV_TO_AC, assumptions)
 
 
-def _told(options: Options, planes: tuple[Plane, ...], assumptions: list[Assumption]) -> None:
+def _told(options: Options, candidates: tuple[Candidate, ...], planes: tuple[Plane, ...], assumptions: list[Assumption]) -> None:
     """What the study leaves out, said wherever it applies."""
+    if any(candidate.units > 1 for candidate in candidates):
+        assumptions.append(Assumption("several units", "one state of charge", "in an outage they are taken to share load and array so that their storages stand alike; a unit that is empty first ends it earlier"))
     if not options.derate:
         assumptions.append(Assumption("options.derate", "none", "not given; the storage gives and takes its full power at any temperature"))
     if planes:

@@ -80,7 +80,7 @@ class Arrays:
 def energies(context: Context, builts: list[Built], settings: Settings, profile: Profile) -> list[Energy]:
     """Outages and harvest of candidates that can be built, in their order."""
     arrays = Arrays(settings.losses_percent)
-    kept = [{season: hours_kept(profile, _plant(built), season) for season in context.seasons} for built in builts]
+    kept = _kept(context, builts, profile)
     hours = outage_hours(context, builts, settings, profile, kept, arrays)
     lost = day_harvest(context, builts, settings, profile, arrays)
     recharge = recharges(context, builts, settings, profile, kept, arrays)
@@ -91,6 +91,17 @@ def energies(context: Context, builts: list[Built], settings: Settings, profile:
         Energy(tuple(power_check(season, found) for season, found in kept[index].items()), tuple(hours[index]), tuple(lost[index]), tuple(recharge[index]))
         for index in range(len(builts))
     ]
+
+
+def _kept(context: Context, builts: list[Built], profile: Profile) -> list[dict[str, tuple[Kept, ...]]]:
+    """What is served hour by hour, found once for all candidates of the same ratings."""
+    found: dict[tuple[float, float | None, float | None], dict[str, tuple[Kept, ...]]] = {}
+    for built in builts:
+        plant = _plant(built)
+        key = (plant.firm_w, plant.leg_a, plant.start_a)
+        if key not in found:
+            found[key] = {season: hours_kept(profile, plant, season) for season in context.seasons}
+    return [found[plant.firm_w, plant.leg_a, plant.start_a] for plant in map(_plant, builts)]
 
 
 def outage_hours(
@@ -110,8 +121,7 @@ def outage_hours(
 
 def trace_of(context: Context, built: Built, settings: Settings, profile: Profile) -> tuple[tuple[_Row, Floats], ...]:
     """Stored energy by step and start of one candidate, by outage case, for charts."""
-    kept = [{season: hours_kept(profile, _plant(built), season) for season in context.seasons}]
-    rows = _rows(context, profile, kept, 1)
+    rows = _rows(context, profile, _kept(context, [built], profile), 1)
     outcome = simulate(_cases(context, [built], settings, rows, Arrays(settings.losses_percent)), round(settings.horizon_h / STEP_H), len(rows))
     return tuple((row, outcome.trace_kwh[:, place, :]) for place, row in enumerate(rows))
 

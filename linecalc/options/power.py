@@ -18,12 +18,21 @@ from linecalc.term import value_of
 
 @dataclass(frozen=True, slots=True)
 class Peak:
-    """What runs at once: watts, the more loaded leg, and the worst motor start on its leg."""
+    """What runs at once: watts, the more loaded leg, and the start of each motor on its worse leg with the rest running."""
 
     power_w: float
     leg_a: float
-    start_a: float | None
-    motor: str
+    starts: tuple[tuple[str, float], ...]
+
+    @property
+    def start_a(self) -> float | None:
+        """The worst start; None where nothing starts."""
+        return max((amps for _, amps in self.starts), default=None)
+
+    @property
+    def motor(self) -> str:
+        """The motor of the worst start, the first named of equals."""
+        return max(self.starts, key=lambda found: found[1])[0] if self.starts else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +49,14 @@ class Kept:
 def peak_of(running: tuple[Appliance, ...]) -> Peak:
     """The peak of loads that run at once."""
     legs = (sum(found.leg_1_a for found in running), sum(found.leg_2_a for found in running))
-    worst: float | None = None
-    motor = ""
-    for found in running:
-        if found.start_a is None:
-            continue
-        own = (found.leg_1_a, found.leg_2_a)
-        for leg, mine in zip(legs, own, strict=True):
-            demand = value_of(start_demand(found.start_a, leg - mine)) if mine > 0.0 else 0.0
-            if worst is None or demand > worst:
-                worst, motor = demand, found.name
-    return Peak(sum(found.power_w for found in running), value_of(leg_current(0.0, max(legs))), worst, motor)
+    starts = tuple((found.name, _start(found, found.start_a, legs)) for found in running if found.start_a is not None)
+    return Peak(sum(found.power_w for found in running), value_of(leg_current(0.0, max(legs))), starts)
+
+
+def _start(motor: Appliance, start_a: float, legs: tuple[float, float]) -> float:
+    """The start of a motor on the worse of its legs, what else runs there on top."""
+    own = (motor.leg_1_a, motor.leg_2_a)
+    return max((value_of(start_demand(start_a, leg - mine)) for leg, mine in zip(legs, own, strict=True) if mine > 0.0), default=0.0)
 
 
 def why_not(peak: Peak, plant: Plant) -> str:
@@ -86,4 +92,8 @@ def power_check(season: str, kept: tuple[Kept, ...]) -> PowerCheck:
     broken = [found for found in kept if found.why]
     worst = max(broken or kept, key=lambda found: (found.peak.power_w, -found.hour))
     shed = tuple(dict.fromkeys(name for found in kept for name in found.shed))
-    return PowerCheck(season, worst.hour, worst.peak.power_w, worst.peak.leg_a, worst.peak.start_a, not broken, worst.why, shed)
+    starts: dict[str, float] = {}
+    for found in kept:
+        for name, amps in found.peak.starts:
+            starts[name] = max(amps, starts.get(name, 0.0))
+    return PowerCheck(season, worst.hour, worst.peak.power_w, worst.peak.leg_a, worst.peak.start_a, not broken, worst.why, shed, tuple(starts.items()))

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from linecalc.calc.motor import locked_rotor_current
+from linecalc.codebook import EDITIONS, open_book
 from linecalc.errors import InputError, Problem
 from linecalc.network.loads import load_current
 from linecalc.network.records import Assumption
@@ -14,6 +17,7 @@ from linecalc.options.candidates import options_of
 from linecalc.project import toml_text
 from linecalc.project.model import Load, Project
 from linecalc.project.options_model import Use
+from linecalc.rules.motor_start import horsepower_of
 from linecalc.term import value_of
 
 SEASONS = ("winter", "spring", "summer", "fall")
@@ -21,6 +25,7 @@ HOURS = 24
 LINE_V, LEG_V = 240.0, 120.0
 MOST_W = 1e6
 _COLUMNS = ("hour", "l1_w", "l2_w")
+_MOTORS = ("motor", "motor-compressor", "heat pump")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +98,21 @@ def profile_of(project: Project, folder: str, assumptions: list[Assumption]) -> 
         assumptions.append(Assumption("options.load_file", "peaks not known", "hourly means hide short peaks; the peak is checked for named loads only"))
     if not found:
         found = _constant(project, assumptions)
+    _starts_told(project, options.use, assumptions)
     return Profile(tuple(found), known)
+
+
+def _starts_told(project: Project, uses: Mapping[str, Use], assumptions: list[Assumption]) -> None:
+    """Name the uses without a start current, motors of unknown start apart."""
+    loads = {name: _load_of(project, f"options.use.{name}", use) for name, use in uses.items()}
+    open_ended = [name for name, use in uses.items() if use.start_current is None and _start(loads[name]) is None]
+    driven = [name for name in open_ended if (load := loads[name]) is not None and load.inverter_driven]
+    motors = [name for name in open_ended if (load := loads[name]) is not None and name not in driven and load.kind in _MOTORS]
+    plain = [name for name in open_ended if name not in driven and name not in motors]
+    if motors:
+        assumptions.append(Assumption("options.use start_current", "not known", f"{', '.join(motors)}: the motor's start is not checked; give start_current, or lra, soft_start_current, hp and code_letter of the load"))
+    if plain:
+        assumptions.append(Assumption("options.use start_current", "none", f"not given for {', '.join(plain)}; taken as loads without a motor's start"))
 
 
 def hours_of(spans: tuple[str, ...]) -> frozenset[int]:
@@ -158,11 +177,22 @@ def _load_of(project: Project, path: str, use: Use) -> Load | None:
 
 
 def _start(load: Load | None) -> float | None:
-    """Start current by the load's own data; an inverter-driven compressor has none."""
+    """Start current by the load's own data, else by its code letter; an inverter-driven compressor has none.
+
+    References
+    ----------
+    ``locked_rotor_letters``: Table 430.7(B), the same in every edition.
+    """
     if load is None or load.inverter_driven:
         return None
     found = load.soft_start_current or load.lra
-    return found.value if found is not None else None
+    if found is not None:
+        return found.value
+    kva = open_book(EDITIONS[-1]).locked_rotor_kva(load.code_letter) if load.code_letter is not None else None
+    if kva is None or load.hp is None:
+        return None
+    volts = load.voltage.value if load.voltage is not None else LEG_V if load.legs in ("L1", "L2") else LINE_V
+    return value_of(locked_rotor_current(kva, horsepower_of(load.hp), volts))
 
 
 def _from_file(text: str, file: str, studied: tuple[str, ...]) -> list[Appliance]:

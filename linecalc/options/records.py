@@ -178,7 +178,7 @@ class Plant:
 
 @dataclass(frozen=True, slots=True)
 class PowerCheck:
-    """The coincident peak of a season against what the units carry, unmanaged loads alone and all."""
+    """The coincident peak of a season against what the units carry, and the worst start of each motor over its hours."""
 
     season: str
     hour: int
@@ -188,6 +188,7 @@ class PowerCheck:
     carried: bool
     why: str
     shed: tuple[str, ...]
+    starts: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

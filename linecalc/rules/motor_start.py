@@ -103,7 +103,7 @@ def _start(sized: Sized, motor: Node) -> _Start:
     volts = item.voltage.value if item.voltage is not None else 240.0 if legs_of(item) == BOTH_LEGS else 120.0
     amps = locked_rotor_current(
         kva,
-        given(_horsepower(item.hp), "hp", "hp", f"{base}.hp", "rated horsepower"),
+        given(horsepower_of(item.hp), "hp", "hp", f"{base}.hp", "rated horsepower"),
         given(volts, "V", "V_motor", f"{base}.voltage", "rated voltage of the motor"),
     )
     return _Start(label(amps, f"{motor.tag}.I_LR"), f"locked-rotor current of code letter {item.code_letter}")
@@ -116,7 +116,7 @@ def _soft_start(stated: Quantity, tag: str) -> _Start:
     return _Start(term_of(stated, "I_soft", path, f"start current of {tag} with its soft starter"), f"start with a soft starter ({stated.source})")
 
 
-def _horsepower(text: str) -> float:
+def horsepower_of(text: str) -> float:
     """``1-1/2 hp`` as 1.5."""
     return float(sum(Fraction(part) for part in text.removesuffix(" hp").split("-")))
 

@@ -103,6 +103,44 @@ def test_an_inverter_driven_compressor_has_no_start():
     assert profile_of(house, ".", []).appliances[0].start_a is None
 
 
+# Hand-worked: letter G goes up to 6.29 kVA/hp (Table 430.7(B)): 6.29 x 1.5 hp x 1000 / 240 V = 39.3 A.
+def test_a_motor_without_locked_rotor_current_starts_by_its_code_letter():
+    motor = {"panel": "BP", "kind": "motor", "hp": "1-1/2 hp", "code_letter": "G", "voltage": "240 V", "power_factor": 0.8}
+    house = with_values(BASE, [("load.PUMP", motor), ("options.use", {"well": {"load": "PUMP"}})])
+    (found,) = profile_of(house, ".", []).appliances
+    assert found.start_a == pytest.approx(6.29 * 1.5 * 1000.0 / 240.0)
+
+
+def test_a_motor_of_unknown_start_is_named_and_so_are_loads_taken_without_one():
+    motor = {"panel": "BP", "kind": "motor", "hp": "1-1/2 hp", "voltage": "240 V", "power_factor": 0.8}
+    uses = {"well": {"load": "PUMP"}, "lamps": {"power": "100 W", "legs": "L1"}, "saw": {"power": "1 kW", "legs": "L1", "start_current": "60 A"}}
+    assumed: list = []
+    profile_of(with_values(BASE, [("load.PUMP", motor), ("options.use", uses)]), ".", assumed)
+    told = {found.value: found.reason for found in assumed if found.path == "options.use start_current"}
+    assert told["not known"].startswith("well:")
+    assert "lamps" in told["none"] and "saw" not in told["none"]
+
+
+def test_every_motors_start_is_kept_and_the_worst_of_them_decides():
+    motors = (load("pump", 1200.0, "L1", start_a=60.0), load("fridge", 600.0, "L2", start_a=30.0), load("rest", 2400.0))
+    peak = peak_of(motors)
+    assert dict(peak.starts) == pytest.approx({"pump": 60.0 + 10.0, "fridge": 30.0 + 10.0})
+    assert (peak.motor, peak.start_a) == ("pump", pytest.approx(70.0))
+    found = power_check("winter", hours_kept(Profile(motors, True), plant(start_a=65.0), "winter"))
+    assert "start of pump" in found.why and dict(found.starts) == dict(peak.starts)
+
+
+def test_a_motor_on_both_legs_starts_on_the_leg_that_carries_more_of_the_rest():
+    peak = peak_of((load("motor", 2400.0, start_a=50.0), load("heater", 1200.0, "L2"), load("lamps", 240.0, "L1")))
+    assert dict(peak.starts) == {"motor": pytest.approx(50.0 + 10.0)}
+
+
+def test_the_worst_start_of_each_motor_is_that_of_its_worst_hour():
+    hours = Profile((load("pump", 1200.0, "L1", start_a=60.0), load("oven", 2400.0, "L1", range(17, 19))), True)
+    found = power_check("winter", hours_kept(hours, plant(), "winter"))
+    assert dict(found.starts) == {"pump": pytest.approx(60.0 + 20.0)}
+
+
 def test_an_unknown_load_names_those_that_are_there():
     with pytest.raises(InputError, match="BACKUP"):
         profile_of(with_value(BASE, "options.use", {"x": {"load": "nothing"}}), ".", [])
