@@ -16,7 +16,12 @@ from linecalc.diagram.scene import Box, Item, Outline, Text, Wire, snap_up
 from linecalc.diagram.widths import needs_of, set_columns
 
 _INSIDE, _ABOVE = UnitText.INSIDE, UnitText.ABOVE
-#: From the roomiest setting to the tightest that says everything.
+#: For sheets with little on them, the roomiest first.
+ROOMY = (
+    Density(0.125, 0.125, 3, 9, 1.0, _INSIDE),
+    Density(0.125, 0.125, 3, 9, 0.75, _INSIDE),
+)
+#: From the roomiest usual setting to the tightest that says everything.
 CLEAR = (
     Density(0.125, 0.125, 3, 9, 0.5, _INSIDE),
     Density(0.125, 0.125, 3, 9, 0.25, _INSIDE),
@@ -47,6 +52,8 @@ _SLOT_GAP_IN = 0.25
 _INSET_IN = 0.1
 _TURN_IN = 0.0625
 _SPARE_IN = 0.0625
+#: Pieces beside each other at most.
+_ROW_MAX = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +126,7 @@ def arrange_whole(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> 
 
 def arrange_cut(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
     """The tree with its sources apart, at its right or below it, in the first setting that fits."""
-    cut = cut_sources(root, "")
+    cut = cut_sources(root)
     if not cut.pieces:
         return None
     for density in densities:
@@ -132,8 +139,10 @@ def arrange_cut(root: PlanNode, area: Box, densities: tuple[Density, ...]) -> Ar
 def arrange_pieces(pieces: tuple[Piece, ...], area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
     """Pieces only, in the first setting that fits."""
     for density in densities:
-        rows = _piece_rows(pieces, density, area)
-        if rows is not None:
+        for count in range(1, min(_ROW_MAX, len(pieces)) + 1):
+            rows = _piece_rows(pieces, density, area, count)
+            if rows is None or max(len(row.lines) for row in rows) < count:
+                break
             found = Arrangement(rows, density)
             if found.height() <= area.height() - _SPARE_IN:
                 return found
@@ -148,7 +157,7 @@ def has_pieces(found: Arrangement) -> bool:
 
 def _below(cut: Cut, density: Density, area: Box) -> Arrangement | None:
     """What stayed together, then the pieces below it."""
-    rows = _piece_rows(cut.pieces, density, area)
+    rows = _piece_rows(cut.pieces, density, area, _ROW_MAX)
     if rows is None:
         return None
     for folding in foldings(cut.main):
@@ -172,7 +181,7 @@ def _beside(cut: Cut, density: Density, area: Box, count: int) -> Arrangement | 
     middle = area.x0 + left + spare / 2
     main = _whole(Folding(cut.main), density, Box(area.x0, area.y0, middle, area.y1))
     beside = Box(middle + _SLOT_GAP_IN, area.y0, area.x1, area.y1)
-    rows = _piece_rows(cut.pieces, density, beside, (count,))
+    rows = _piece_rows(cut.pieces, density, beside, count)
     if main is None or rows is None:
         return None
     found = replace(main, right=rows, right_area=beside)
@@ -201,38 +210,40 @@ def _line(root: PlanNode, density: Density, left: float, right: float) -> Line |
     return Line(block, columns)
 
 
-def _piece_rows(
-    pieces: tuple[Piece, ...], density: Density, area: Box, counts: tuple[int, ...] = (3, 2, 1)
-) -> tuple[Row, ...] | None:
-    """Pieces in rows of the first count for which they are narrow enough; grouped by their boundary."""
+def _piece_rows(pieces: tuple[Piece, ...], density: Density, area: Box, most: int) -> tuple[Row, ...] | None:
+    """Pieces in rows, grouped by their boundary, at most so many beside each other; None if one is too wide."""
     rows: list[Row] = []
-    labels = tuple(dict.fromkeys(piece.boundary for piece in pieces))
-    for label in labels:
-        group = [piece for piece in pieces if piece.boundary == label]
-        for count in counts:
-            found = _rows_of(group, label, count, density, area)
-            if found is not None:
-                rows.extend(found)
-                break
-        else:
-            return None
+    for label in dict.fromkeys(piece.boundary for piece in pieces):
+        waiting = [piece for piece in pieces if piece.boundary == label]
+        while waiting:
+            row = _widest_row(waiting, label, most, density, area)
+            if row is None:
+                return None
+            rows.append(row)
+            waiting = waiting[len(row.lines) :]
     return tuple(rows)
 
 
-def _rows_of(group: list[Piece], label: str, count: int, density: Density, area: Box) -> list[Row] | None:
+def _widest_row(waiting: list[Piece], label: str, most: int, density: Density, area: Box) -> Row | None:
+    """A row of as many of the first pieces as are narrow enough for equal shares of the width."""
+    for count in range(most, 0, -1):
+        row = _row_of(waiting[:count], label, count, density, area)
+        if row is not None:
+            return row
+    return None
+
+
+def _row_of(pieces: list[Piece], label: str, count: int, density: Density, area: Box) -> Row | None:
     inset = _INSET_IN if label else 0.0
     width = (area.width() - 2 * inset - _SLOT_GAP_IN * (count - 1)) / count
-    rows = []
-    for start in range(0, len(group), count):
-        lines = []
-        for number, piece in enumerate(group[start : start + count]):
-            left = area.x0 + inset + number * (width + _SLOT_GAP_IN)
-            line = _line(piece.root, density, left, left + width)
-            if line is None:
-                return None
-            lines.append(line)
-        rows.append(Row(tuple(lines), label))
-    return rows
+    lines = []
+    for number, piece in enumerate(pieces):
+        left = area.x0 + inset + number * (width + _SLOT_GAP_IN)
+        line = _line(piece.root, density, left, left + width)
+        if line is None:
+            return None
+        lines.append(line)
+    return Row(tuple(lines), label)
 
 
 def place_arrangement(found: Arrangement, area: Box, spread: Spread = Spread.EVEN) -> list[Item]:

@@ -142,7 +142,6 @@ def _bus_block(
         label, up = narrow, max(narrow_up, reach_up)
         if kept_free:
             up = max(up, reach_up + density.head_in * LINE_PITCH + 0.05)
-        top = -(up - narrow.height(density) - 0.05)
     else:
         label, up, top = wide, wide_up, wide_top
         if kept_free:

@@ -1,7 +1,8 @@
-"""Take the sources out of a tree that is too large, with a matched reference at both ends of each cut."""
+"""Take parts out of a tree that is too large, with a matched reference at both ends of each cut."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from linecalc.diagram.plan import Branch, PlanNode, Style, nodes_of
@@ -9,7 +10,11 @@ from linecalc.diagram.plan import Branch, PlanNode, Style, nodes_of
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A part drawn apart: it starts with a reference.  ``boundary`` labels the border it lies in."""
+    """A part drawn apart: it starts with a reference.
+
+    ``letter`` is that of the reference, empty for the tree that starts at the utility.  ``boundary``
+    labels the border it lies in.
+    """
 
     letter: str
     root: PlanNode
@@ -30,59 +35,91 @@ def letter_of(number: int) -> str:
     return head + chr(ord("A") + number % 26)
 
 
-def cut_sources(root: PlanNode, where: str) -> Cut:
-    """Cut every branch of a panel or tap that leads to sources and no further panel.
+def source_runs(root: PlanNode) -> tuple[str, ...]:
+    """Runs from a panel or tap to sources and no further panel, in drawing order; none within another."""
+    found: list[str] = []
+    for branch in root.branches:
+        if root.style in (Style.BUS, Style.TAP) and branch.run_tag and _is_source(branch.node):
+            found.append(branch.run_tag)
+        else:
+            found.extend(source_runs(branch.node))
+    return tuple(found)
 
-    *where* is what a reference says of the place of the piece, such as ``sheet E-601.2``; empty where
-    it stands on the same sheet.
-    """
+
+def feeder_runs(root: PlanNode) -> tuple[str, ...]:
+    """Runs from a panel or tap to a further panel, in drawing order."""
+    return tuple(
+        branch.run_tag for node in nodes_of(root) if node.style in (Style.BUS, Style.TAP) for branch in node.branches
+        if branch.run_tag and any(beyond.style is Style.BUS for beyond in nodes_of(branch.node))
+    )
+
+
+def input_runs(root: PlanNode) -> tuple[str, ...]:
+    """Runs from a unit or inverter to its strings and storage modules, in drawing order."""
+    return tuple(
+        branch.run_tag for node in nodes_of(root) if node.style is Style.UNIT for branch in node.branches if branch.run_tag
+    )
+
+
+def cut_sources(root: PlanNode) -> Cut:
+    """Cut every branch of a panel or tap that leads to sources and no further panel."""
+    return cut_at(Piece("", root), frozenset(source_runs(root)))
+
+
+def cut_at(piece: Piece, runs: frozenset[str], first: int = 0) -> Cut:
+    """Cut a tree at these runs; letters are counted from *first*, and nothing is cut within what was cut off."""
     pieces: list[Piece] = []
-    main = _without_sources(root, "", where, pieces)
+    main = _without(piece.root, runs, piece.boundary, first, pieces)
     return Cut(main, tuple(pieces))
 
 
-def relabelled(cut: Cut, letters: set[str], where: str) -> Cut:
-    """The same cut, the references with these letters saying another place."""
-    return replace(cut, main=_relabelled(cut.main, letters, where))
+def with_sheets(root: PlanNode, here: str, ends: Mapping[str, str], starts: Mapping[str, str]) -> PlanNode:
+    """The tree on the sheet *here*, each reference naming the sheet on which its partner stands.
+
+    *ends* and *starts* give for each letter the sheet on which a wire ends and goes on.  A partner
+    on the same sheet is not named.
+    """
+    branches = tuple(replace(branch, node=with_sheets(branch.node, here, ends, starts)) for branch in root.branches)
+    if root.style is not Style.REFERENCE:
+        return replace(root, branches=branches)
+    sheet = (ends if root.branches else starts)[root.symbol]
+    label = root.label[:1] if sheet == here else (root.label[0], f"sheet {sheet}")
+    return replace(root, label=label, branches=branches)
 
 
-def _relabelled(node: PlanNode, letters: set[str], where: str) -> PlanNode:
-    if node.style is Style.REFERENCE and node.symbol in letters and not node.branches:
-        return replace(node, label=(f"{node.label[0].split(', ')[0]}, {where}",))
-    branches = tuple(replace(branch, node=_relabelled(branch.node, letters, where)) for branch in node.branches)
-    return replace(node, branches=branches)
-
-
-def _without_sources(node: PlanNode, boundary: str, where: str, pieces: list[Piece]) -> PlanNode:
+def _without(node: PlanNode, runs: frozenset[str], boundary: str, first: int, pieces: list[Piece]) -> PlanNode:
     inside = node.boundary or boundary
     branches = []
     for branch in node.branches:
-        if node.style in (Style.BUS, Style.TAP) and _is_source(branch.node):
-            letter = letter_of(len(pieces))
+        if branch.run_tag in runs:
+            letter = letter_of(first + len(pieces))
             pieces.append(Piece(letter, _start(node, branch, letter), inside))
-            branches.append(replace(branch, node=_reference(branch, letter, where), converter=False))
+            branches.append(replace(branch, node=_end(branch, letter)))
         else:
-            branches.append(replace(branch, node=_without_sources(branch.node, inside, where, pieces)))
+            branches.append(replace(branch, node=_without(branch.node, runs, inside, first, pieces)))
     return replace(node, branches=tuple(branches))
 
 
 def _is_source(node: PlanNode) -> bool:
-    styles = {found.style for found in nodes_of(node)}
-    return Style.UNIT in styles and not styles & {Style.BUS, Style.TAP}
+    """Whether there are units or inverters beyond, no panel and no built-in transfer."""
+    beyond = tuple(nodes_of(node))
+    styles = {found.style for found in beyond}
+    return Style.UNIT in styles and Style.BUS not in styles and not any(found.boundary for found in beyond)
 
 
-def _reference(branch: Branch, letter: str, where: str) -> PlanNode:
+def _end(branch: Branch, letter: str) -> PlanNode:
     """The end of a wire that goes on elsewhere."""
-    text = ", ".join(part for part in (_far(branch.node), where) if part)
-    return PlanNode(f"reference {letter}", Style.REFERENCE, letter, (text,))
+    return PlanNode(f"reference {letter}", Style.REFERENCE, letter, (f"to {_far(branch.node)}",))
 
 
 def _far(node: PlanNode) -> str:
-    """Tag of what a piece is about: its unit."""
+    """Tag of what a piece is about: its unit, else what comes first."""
+    if not _is_source(node):
+        return node.tag
     return next(found.tag for found in nodes_of(node) if found.style is Style.UNIT)
 
 
 def _start(node: PlanNode, branch: Branch, letter: str) -> PlanNode:
     """The start of a piece: the reference, then the cut run without its device."""
-    run = replace(branch, run_tag="", device="", rating="")
+    run = replace(branch, run_tag="", device="", rating="", converter=False)
     return PlanNode(f"reference {letter}", Style.REFERENCE, letter, (f"from {node.tag}",), branches=(run,))

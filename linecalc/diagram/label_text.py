@@ -16,8 +16,9 @@ from linecalc.diagram.columns import (
     symbol_width,
 )
 from linecalc.diagram.fonts import LINE_PITCH, shorten, text_width_in, wrap, wrap_to
-from linecalc.diagram.plan import PlanNode, Style
+from linecalc.diagram.plan import PlanNode, Style, nodes_of, text_above
 from linecalc.diagram.scene import snap_up
+from linecalc.diagram.symbols import shape
 
 #: In settings with gaps this small, the text beside a leaf stands on one line where it can.
 _ONE_LINE_BELOW = 0.1
@@ -29,6 +30,8 @@ _BOXES = ("junction", "combiner")
 _BOX_LINES = 2
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
+#: From the wire to the foot of the text beside a leaf, at most.
+_CLEAR_OF_LEAF = 0.25
 #: Room before and after the text beside a leaf.
 LEAF_MARGIN = LEAF_TEXT_GAP + 0.1
 
@@ -60,17 +63,38 @@ def wrap_label(node: PlanNode, column: int, columns: Columns, density: Density) 
     if node.style is Style.LEAF:
         return _leaf_label(node, column, columns, density)
     if node.style is Style.REFERENCE:
-        return _together((), (node.label[0],), _reference_room(node, column, columns), density, 1)
+        return _reference_label(node, column, columns, density)
     if node.style is Style.UNIT:
         return _unit_label(node, column, columns, density)
+    if node.style is Style.INLINE and _ends_beyond(node):
+        one = _line_below(node, column, columns, density)
+        if one is not None:
+            return one
     lines = density.box_lines if _is_small_box(node) else density.label_lines
     found = _together(node.label[:1], node.label[1:], columns.pitch(column), density, lines)
     return replace(found, complete=True) if _may_be_short(node, lines) else found
 
 
+def _ends_beyond(node: PlanNode) -> bool:
+    """Whether the wire beyond an inline thing leads to a leaf only, so that the room below that wire is free."""
+    return len(node.branches) == 1 and node.branches[0].node.style is Style.LEAF and not text_above(node)
+
+
+def _line_below(node: PlanNode, column: int, columns: Columns, density: Density) -> Label | None:
+    """In tight settings the text of a thing ahead of a leaf on one line below it and its wire, where it fits."""
+    line = "; ".join(node.label)
+    room = columns.right - 0.1 - columns.x[column]
+    low = shape(node.symbol).height / 2 < _CLEAR_OF_LEAF
+    if low or density.row_gap_in > _ONE_LINE_BELOW or text_width_in(line, density.text_in) > room:
+        return None
+    return Label((), (line,))
+
+
 def _is_small_box(node: PlanNode) -> bool:
-    """Junction boxes and combiners without arithmetic of their own."""
-    return node.symbol in _BOXES and len(node.label) <= _BOX_LINES
+    """Junction boxes and combiners between strings and their inputs, which have no arithmetic of their own."""
+    if node.symbol not in _BOXES:
+        return False
+    return not any(beyond.style in (Style.BUS, Style.UNIT) for beyond in nodes_of(node))
 
 
 def _may_be_short(node: PlanNode, lines: int) -> bool:
@@ -136,11 +160,17 @@ def _unit_label(node: PlanNode, column: int, columns: Columns, density: Density)
     return _together(node.label[:1], rest, width, density, density.label_lines)
 
 
-def _reference_room(node: PlanNode, column: int, columns: Columns) -> float:
-    """The text of a reference stands below it at the start of a piece, beside it at the end of a wire."""
+def _reference_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
+    """The text of a reference: below it at the start of a piece, beside it at the end of a wire."""
     if node.branches:
-        return columns.pitch(column)
-    return columns.right - 0.1 - columns.x[column] - REFERENCE_WIDTH - LEAF_TEXT_GAP
+        return _together((), node.label, columns.pitch(column), density, len(node.label))
+    room = columns.right - 0.1 - columns.x[column] - REFERENCE_WIDTH - LEAF_TEXT_GAP
+    return _together((), (_reference_line(node),), room, density, 1)
+
+
+def _reference_line(node: PlanNode) -> str:
+    """The text of a reference on one line."""
+    return ", ".join(node.label)
 
 
 def _leaf_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
@@ -157,8 +187,11 @@ def leaf_label(label: tuple[str, ...], width: float, density: Density) -> Label:
     if density.leaf_lines == 1 or (fits and density.row_gap_in <= _ONE_LINE_BELOW):
         return Label((), wrap_to(one, width, density.text_in, 1), fits)
     rest = "; ".join(label[1:])
-    head = wrap(label[0], width, density.head_in)
     rests = wrap(rest, width, density.text_in) if rest else ()
+    if density.row_gap_in <= _ONE_LINE_BELOW:
+        lines = (*wrap(label[0], width, density.text_in), *rests)
+        return Label((), _limited(list(lines), density.leaf_lines, width, density), len(lines) <= density.leaf_lines)
+    head = wrap(label[0], width, density.head_in)
     if len(head) + len(rests) <= density.leaf_lines:
         return Label(head, rests)
     most = density.leaf_lines - 1
@@ -168,19 +201,23 @@ def leaf_label(label: tuple[str, ...], width: float, density: Density) -> Label:
 def leaf_text_wish(node: PlanNode, density: Density) -> float:
     """Width with which the text beside a leaf or a reference wraps least, at most 3.5 in."""
     if node.style is Style.REFERENCE:
-        return text_width_in(node.label[0], density.text_in)
+        return text_width_in(_reference_line(node), density.text_in)
     head = text_width_in(node.label[0], density.head_in)
     rest = text_width_in("; ".join(node.label[1:]), density.text_in)
     return min(max(head, rest) + 0.001, _WISH_MAX)
 
 
-@lru_cache(maxsize=20_000)
 def leaf_text_least(node: PlanNode, density: Density) -> float:
     """The narrowest width in which nothing of the text beside a leaf or a reference is cut."""
     if node.style is Style.REFERENCE:
-        return text_width_in(node.label[0], density.text_in) + 0.001
+        return text_width_in(_reference_line(node), density.text_in) + 0.001
+    return _least_width(node.label, density)
+
+
+@lru_cache(maxsize=20_000)
+def _least_width(label: tuple[str, ...], density: Density) -> float:
     width = 0.5
-    while width < _TEXT_MAX and not leaf_label(node.label, width, density).complete:
+    while width < _TEXT_MAX and not leaf_label(label, width, density).complete:
         width += 0.125
     return width
 

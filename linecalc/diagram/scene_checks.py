@@ -121,6 +121,41 @@ def duplicate_buses(scene: Scene) -> tuple[str, ...]:
     )
 
 
+def unmatched_references(scenes: tuple[Scene, ...]) -> tuple[str, ...]:
+    """References without exactly one partner, or that do not name the sheet on which it stands.
+
+    A partner on the same sheet needs no name of a sheet.
+    """
+    ends: dict[str, list[tuple[Scene, str]]] = {}
+    for scene in scenes:
+        for letter, label in _references(scene):
+            ends.setdefault(letter, []).append((scene, label))
+    faults = []
+    for letter, found in ends.items():
+        if len(found) != 2:
+            faults.append(f"reference {letter} stands at {len(found)} ends")
+            continue
+        for (here, label), (there, _) in (found, found[::-1]):
+            named = label.split("sheet ")[1:]
+            if named != ([] if here is there else [there.sheet]):
+                faults.append(f"reference {letter} on sheet {here.sheet} says {label!r}, its partner is on {there.sheet}")
+    return tuple(faults)
+
+
+def _references(scene: Scene) -> Iterator[tuple[str, str]]:
+    """Letter and text of each reference on a sheet but the sample of the legend."""
+    labels = {text.subject: " ".join(text.lines) for text in scene.of(Text) if text.role != "tag"}
+    for item in scene.of(Outline):
+        if item.kind == "reference" and item.subject.startswith("reference "):
+            yield item.subject.removeprefix("reference "), labels.get(item.subject, "")
+
+
+def diagram_lines(scene: Scene) -> tuple[str, ...]:
+    """Every line of text beside the things of the diagram."""
+    roles = ("label", "tag line")
+    return tuple(line for text in scene.of(Text) if text.role in roles and text.subject for line in text.lines)
+
+
 def used_ratio(scene: Scene) -> float:
     """Share of the half-inch cells of the frame that hold something besides frame and boundary."""
     frame = frame_box(scene)
@@ -190,7 +225,8 @@ def _belongs(a: Item, b: Item) -> bool:
     """Whether one is the run tag of the other."""
     for tag, text in ((a, b), (b, a)):
         if _is_tag(tag) and isinstance(text, Text) and text.role == "tag":
-            return tag.subject == text.subject and tag.box.contains(text.box().grown(-0.03))
+            found = text.box()
+            return tag.subject == text.subject and tag.box.contains(found.grown(-min(0.03, found.width() / 2)))
     return False
 
 

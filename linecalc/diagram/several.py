@@ -1,69 +1,119 @@
-"""Split a drawing that is too large for one sheet: panels first, sources on the following sheets."""
+"""Set a drawing that is too large for one sheet on several, with matched references."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache, partial
 
-from linecalc.diagram.arrange import arrange_pieces, arrange_whole
+from linecalc.diagram.arrange import Arrangement, arrange_pieces, arrange_whole
 from linecalc.diagram.columns import Density
-from linecalc.diagram.cut import Piece, cut_sources, relabelled
+from linecalc.diagram.cut import Piece, with_sheets
+from linecalc.diagram.divide import Fits, Share, divided, size
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
-from linecalc.diagram.plan import Plan, PlanNode, TextBlock, branches_of
-from linecalc.diagram.scene import Scene
+from linecalc.diagram.plan import Branch, Plan, PlanNode, Style as NodeStyle, TextBlock, branches_of, nodes_of
+from linecalc.diagram.scene import Box, Scene
 from linecalc.diagram.surround import Style, surround
+from linecalc.diagram.texts import abbreviations
 from linecalc.diagram.typical import SEPARATOR
+
+#: While parts are tried, their references name a sheet of this number: none will be longer.
+_TRIED = 11
+#: Settings tried in both ways before the tighter ones.
+_FIRST = 8
+#: What fits in any setting fits in one of the tightest.
+_TIGHTEST = 4
 
 
 def several_sheets(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, ...] | None:
-    """The panels on the first sheet, the sources on the following ones, with matched references.
+    """The tree divided at its panels, its parts on as few sheets as hold them.
 
-    None where the panels alone, or one source alone, do not fit on a sheet.
+    None where one thing with what must stay beside it does not fit on a sheet.
     """
-    cut = cut_sources(plan.root, f"sheet {sheet_name(plan, 1)}")
-    shares = _shares(plan, cut.pieces, densities)
-    if not shares:
+    known: dict[Share, bool] = {}
+
+    def fits(share: Share) -> bool:
+        if share not in known:
+            known[share] = tried(plan, share, densities[-_TIGHTEST:]) is not None
+        return known[share]
+
+    pieces = divided(plan.root, fits)
+    if pieces is None:
         return None
-    for number, share in enumerate(shares, start=1):
-        cut = relabelled(cut, {piece.letter for piece in share}, f"sheet {sheet_name(plan, number)}")
-    count = len(shares) + 1
-    scenes = [_main_sheet(_part(plan, (cut.main,), 0, count), cut.main, densities)]
-    for number, share in enumerate(shares, start=1):
-        part = _part(plan, tuple(piece.root for piece in share), number, count)
-        scenes.append(_piece_sheet(part, share, densities))
+    shares = shared_out(pieces, fits)
+    named = with_names(plan, shares)
+    scenes = [share_scene(part_of(plan, share, number, len(shares)), share, densities) for number, share in enumerate(named)]
     found = tuple(scene for scene in scenes if scene is not None)
-    return found if len(found) == count else None
+    return found if len(found) == len(shares) else None
 
 
-def _main_sheet(part: Plan, root: PlanNode, densities: tuple[Density, ...]) -> Scene | None:
-    kinds = (*legend_kinds((root,), part.schedule), "reference")
-    for style in (Style.COLUMN, Style.FOOT):
-        around = surround(part, kinds, style)
-        found = None if around is None else arrange_whole(root, around.area(), densities)
-        if found is not None and around is not None:
-            return sheet_scene(part, around, found)
+def tried(plan: Plan, share: Share, densities: tuple[Density, ...]) -> Scene | None:
+    """A sheet with these parts as it would be set, with references of the longest name; None if they do not fit."""
+    first = 0 if share[0].letter == "" else _TRIED
+    letters = {node.symbol for piece in share for node in nodes_of(piece.root) if node.style is NodeStyle.REFERENCE}
+    sheets = {letter: sheet_name(plan, _TRIED + 1) for letter in letters}
+    named = tuple(
+        replace(piece, root=with_sheets(piece.root, sheet_name(plan, first), sheets, sheets)) for piece in share
+    )
+    return share_scene(part_of(plan, named, first, _TRIED + 1), named, densities)
+
+
+def share_scene(part: Plan, share: Share, densities: tuple[Density, ...]) -> Scene | None:
+    """The parts of one sheet, in the roomiest way that fits: beside a column of notes, or above them."""
+    kinds = legend_kinds(tuple(piece.root for piece in share), part.schedule)
+    around = lru_cache(partial(surround, part, kinds))
+    for chosen in (densities[:_FIRST], densities[_FIRST:]):
+        for style in (Style.COLUMN, Style.FOOT):
+            room = around(style)
+            found = None if room is None else _arranged(share, room.area(), chosen)
+            if found is not None and room is not None:
+                return sheet_scene(part, room, found)
     return None
 
 
-def _piece_sheet(part: Plan, pieces: tuple[Piece, ...], densities: tuple[Density, ...]) -> Scene | None:
-    kinds = legend_kinds(tuple(piece.root for piece in pieces), part.schedule)
-    around = surround(part, (*kinds, "reference"), Style.COLUMN)
-    found = None if around is None else arrange_pieces(pieces, around.area(), densities)
-    return None if found is None or around is None else sheet_scene(part, around, found)
+def _arranged(share: Share, area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
+    if len(share) == 1 and not share[0].boundary:
+        return arrange_whole(share[0].root, area, densities)
+    return arrange_pieces(share, area, densities)
 
 
-def _shares(plan: Plan, pieces: tuple[Piece, ...], densities: tuple[Density, ...]) -> list[tuple[Piece, ...]]:
-    """The pieces shared out over sheets, as many on each as fit."""
-    shares: list[tuple[Piece, ...]] = []
-    current: tuple[Piece, ...] = ()
-    for piece in pieces:
-        longer = (*current, piece)
-        part = _part(plan, tuple(found.root for found in longer), 1, 2)
-        if current and _piece_sheet(part, longer, densities) is None:
-            shares.append(current)
-            current = (piece,)
+def shared_out(pieces: tuple[Piece, ...], fits: Fits) -> tuple[Share, ...]:
+    """The parts on as few sheets as hold them in their order, and these filled as evenly as they can be."""
+    fullest = _filled(pieces, fits, sum(size(piece.root) for piece in pieces))
+    for limit in sorted({sum(size(piece.root) for piece in share) for share in _stretches(pieces)}):
+        shares = _filled(pieces, fits, limit)
+        if len(shares) == len(fullest):
+            return shares
+    return fullest
+
+
+def _stretches(pieces: tuple[Piece, ...]) -> tuple[Share, ...]:
+    """Every stretch of parts that follow each other."""
+    return tuple(pieces[i:j] for i in range(len(pieces)) for j in range(i + 1, len(pieces) + 1))
+
+
+def _filled(pieces: tuple[Piece, ...], fits: Fits, limit: int) -> tuple[Share, ...]:
+    """As many parts on each sheet as fit and are not more than *limit* lines."""
+    shares: list[Share] = [pieces[:1]]
+    for piece in pieces[1:]:
+        longer = (*shares[-1], piece)
+        if sum(size(found.root) for found in longer) <= limit and fits(longer):
+            shares[-1] = longer
         else:
-            current = longer
-    return [*shares, current] if current else shares
+            shares.append((piece,))
+    return tuple(shares)
+
+
+def with_names(plan: Plan, shares: tuple[Share, ...]) -> tuple[Share, ...]:
+    """The same parts, every reference naming the sheet of its partner."""
+    starts: dict[str, str] = {}
+    ends: dict[str, str] = {}
+    for number, share in enumerate(shares):
+        for node in (node for piece in share for node in nodes_of(piece.root) if node.style is NodeStyle.REFERENCE):
+            (starts if node.branches else ends)[node.symbol] = sheet_name(plan, number)
+    return tuple(
+        tuple(replace(piece, root=with_sheets(piece.root, sheet_name(plan, number), ends, starts)) for piece in share)
+        for number, share in enumerate(shares)
+    )
 
 
 def sheet_name(plan: Plan, number: int) -> str:
@@ -72,12 +122,19 @@ def sheet_name(plan: Plan, number: int) -> str:
     return base if number == 0 else f"{base}.{number + 1}"
 
 
-def _part(plan: Plan, roots: tuple[PlanNode, ...], number: int, count: int) -> Plan:
+def part_of(plan: Plan, share: Share, number: int, count: int) -> Plan:
     """The plan of one sheet of several: its own runs, its own number; notes on the first one only."""
-    tags = {tag for root in roots for branch in branches_of(root) for tag in branch.run_tag.split(SEPARATOR)}
+    tags = {tag for piece in share for branch in branches_of(piece.root) for tag in branch.run_tag.split(SEPARATOR)}
     rows = tuple(row for row in plan.schedule.rows if tags & set(row[0].split(SEPARATOR)))
     title = replace(
         plan.title_block, sheet=sheet_name(plan, number), sheet_count=f"sheet {number + 1} of {count}"
     )
     blocks = plan.blocks if number == 0 else (TextBlock("NOTES", (f"Notes: see sheet {sheet_name(plan, 0)}.",)),)
-    return replace(plan, root=roots[0], schedule=replace(plan.schedule, rows=rows), title_block=title, blocks=blocks)
+    part = replace(
+        plan, root=PlanNode("", NodeStyle.TURN, "", (), branches=tuple(Branch(piece.root) for piece in share)),
+        schedule=replace(plan.schedule, rows=rows), title_block=title, blocks=blocks,
+    )
+    used = {short for short, _ in abbreviations(part)}
+    return replace(part, abbreviations=tuple(pair for pair in plan.abbreviations if pair[0] in used))
+
+

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from linecalc.diagram.arrange import CLEAR, SMALL, TIGHT, Arrangement, arrange_cut, arrange_whole
+from linecalc.diagram.arrange import CLEAR, ROOMY, SMALL, TIGHT, Arrangement, arrange_cut, arrange_whole
 from linecalc.diagram.columns import Density
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
 from linecalc.diagram.plan import Plan, PlanNode
@@ -28,7 +28,7 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
     RefusedError
         The content does not fit at the smallest text size.
     """
-    whole = one_sheet(plan, _attempts(plan)) or several_sheets(plan, (*CLEAR, *SMALL))
+    whole = one_sheet(plan, _attempts(plan)) or several_sheets(plan, (*ROOMY, *CLEAR, *SMALL))
     if whole is not None:
         return whole
     found = one_sheet(plan, _cut_short(plan)) or several_sheets(plan, TIGHT)
@@ -59,7 +59,7 @@ def _attempts(plan: Plan) -> Iterator[Attempt]:
     """Ways to set everything on one sheet with its texts whole, the best to read first."""
     kinds = legend_kinds((plan.root,), plan.schedule)
     column = surround(plan, kinds, Style.COLUMN)
-    yield plan.root, column, arrange_whole, CLEAR[:5]
+    yield plan.root, column, arrange_whole, (*ROOMY, *CLEAR[:5])
     foot = surround(plan, kinds, Style.FOOT)
     yield plan.root, foot, arrange_whole, CLEAR[:5]
     yield plan.root, column, arrange_whole, CLEAR[5:]

@@ -90,16 +90,21 @@ def surround(plan: Plan, kinds: tuple[str, ...], style: Style, inside: int = 0) 
     title = title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
     every = _makers(plan, tuple(dict.fromkeys(kinds)))
     makers, left = every[: len(every) - inside], every[len(every) - inside :]
-    ways = []
+    best: Surround | None = None
+    rank = (FRAME.height() * _FOOT_SHARE, 0)
     for places in product(Place, repeat=len(makers)):
         side = tuple(make(SIDE_INNER_IN) for make, place in zip(makers, places) if place is Place.SIDE)
+        least = Surround(style, title, side, (), left)
+        if least.side_height() > FRAME.height() or round(least.foot_height(), 2) > rank[0]:
+            continue
         beside = [make for make, place in zip(makers, places) if place is Place.BESIDE]
         above = [make for make, place in zip(makers, places) if place is Place.ABOVE]
         for shelves in _feet(plan.schedule, beside, above):
             way = Surround(style, title, side, shelves, left)
-            if way.side_height() <= FRAME.height() and way.foot_height() <= FRAME.height() * _FOOT_SHARE:
-                ways.append(way)
-    return min(ways, key=lambda way: (round(way.foot_height(), 2), -len(way.side)), default=None)
+            found = (round(way.foot_height(), 2), -len(side))
+            if found < rank:
+                best, rank = way, found
+    return best
 
 
 def surround_items(around: Surround) -> list[Item]:

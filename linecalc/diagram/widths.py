@@ -22,7 +22,7 @@ from linecalc.diagram.label_text import LEAF_MARGIN, leaf_text_least, leaf_text_
 from linecalc.diagram.plan import Branch, PlanNode, Style
 
 #: Wires are not stretched by more than this between two columns, in inches.
-_STRETCH_MAX = 0.9
+_STRETCH_MAX = 1.5
 #: Where texts may be cut, what is beside the last column gets at least this.
 _LEAST_TEXT = 1.25
 _INLINE_TEXT = 0.8
@@ -55,7 +55,7 @@ def needs_of(root: PlanNode, density: Density) -> Needs:
         own = last if node.end else column
         widths[own] = max(widths[own], symbol_width(node, density))
         for branch in node.branches:
-            text = _text_need(node) - symbol_width(node, density) + COLUMN_GAP
+            text = _text_need(node, density) - symbol_width(node, density) + COLUMN_GAP
             wires[column] = max(wires[column], edge_need(branch, density), text)
     text = wish = 0.0
     for node, column in placed:
@@ -110,8 +110,10 @@ def _least_text(node: PlanNode, density: Density) -> float:
     return leaf_text_least(node, density)
 
 
-def _text_need(node: PlanNode) -> float:
+def _text_need(node: PlanNode, density: Density) -> float:
     """Least width for a thing with its text, in inches."""
+    if node.style is Style.REFERENCE:
+        return max(text_width_in(line, density.text_in) for line in node.label) + 0.001
     if node.style is Style.INLINE and node.label:
         return _INLINE_TEXT
     return STACK_TEXT_X + _STACK_TEXT if node.style is Style.STACK else 0.0

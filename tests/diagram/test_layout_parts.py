@@ -10,12 +10,12 @@ from linecalc.diagram import scene_checks as checks
 from linecalc.diagram.arrange import CLEAR, SMALL, TIGHT, arrange_cut, arrange_whole, place_arrangement
 from linecalc.diagram.blocks import measure, used_symbols
 from linecalc.diagram.columns import Cutting, Density, UnitText
-from linecalc.diagram.cut import cut_sources, letter_of, relabelled
+from linecalc.diagram.cut import Piece, cut_at, cut_sources, feeder_runs, input_runs, letter_of, source_runs, with_sheets
 from linecalc.diagram.fold import foldings
 from linecalc.diagram.fonts import text_width_in
 from linecalc.diagram.label_text import leaf_label, leaf_text_least
 from linecalc.diagram.legend import NAMES, legend_group
-from linecalc.diagram.plan import Branch, Column, Feed, PlanNode, Style, Table, TextBlock, nodes_of
+from linecalc.diagram.plan import Branch, Column, Feed, PlanNode, Style, Table, TextBlock, branches_of, nodes_of
 from linecalc.diagram.scene import Box, Group, Outline, Scene, Symbol, Text, item_box
 from linecalc.diagram.sheet import compose
 from linecalc.diagram.surround import FRAME, Style as SurroundStyle, surround, surround_items
@@ -73,7 +73,7 @@ def test_a_panel_is_fed_at_the_end_its_feed_names(feed, row):
 def test_a_fold_cuts_only_the_last_branch_of_every_thing_before_it_and_not_beyond_a_boundary():
     ways = foldings(house())
     assert ways[0].second is None
-    assert [way.run_tag for way in ways[1:]] == ["C3", "C1", "C2"]
+    assert [way.run_tag for way in ways[1:]] == ["C3", "C2"]
     assert ways[1].second.boundary and not any(node.boundary for node in nodes_of(ways[1].first))
 
 
@@ -91,15 +91,41 @@ def test_letters_run_on_after_z():
 
 
 def test_cutting_takes_every_unit_out_with_a_matched_reference_and_leaves_the_device():
-    cut = cut_sources(house(units=3), "sheet E-601.2")
+    cut = cut_sources(house(units=3))
     assert [piece.letter for piece in cut.pieces] == ["A", "B", "C"]
     assert all(piece.boundary for piece in cut.pieces)
     assert not any(node.style is Style.UNIT for node in nodes_of(cut.main))
-    ends = [node for node in nodes_of(cut.main) if node.style is Style.REFERENCE]
-    assert [node.label[0] for node in ends] == ["U0, sheet E-601.2", "U1, sheet E-601.2", "U2, sheet E-601.2"]
-    moved = relabelled(cut, {"B"}, "sheet E-601.3")
-    labels = [node.label[0] for node in nodes_of(moved.main) if node.style is Style.REFERENCE]
-    assert labels[1] == "U1, sheet E-601.3" and labels[0] == "U0, sheet E-601.2"
+    ends = [(branch, branch.node) for branch in branches_of(cut.main) if branch.node.style is Style.REFERENCE]
+    assert [node.label for _, node in ends] == [("to U0",), ("to U1",), ("to U2",)]
+    assert [(branch.run_tag, branch.device, branch.rating) for branch, _ in ends] == [
+        ("C10", "breaker", "40 A"), ("C11", "breaker", "40 A"), ("C12", "breaker", "40 A")]
+    starts = [piece.root for piece in cut.pieces]
+    assert [node.label for node in starts] == [("from BP",)] * 3
+    assert not any(node.branches[0].run_tag or node.branches[0].device for node in starts)
+
+
+def test_a_tree_can_be_cut_at_panels_at_sources_and_at_the_inputs_of_a_unit():
+    root = house(units=2, strings=2, modules=1)
+    assert feeder_runs(root) == ("C2",)
+    assert source_runs(root) == ("C10", "C11")
+    assert input_runs(root)[:3] == ("U0-P0", "U0-P1", "U0-D0")
+    built_in = PlanNode("U9", Style.INLINE, "isolation device", ("U9",), boundary="BACKED-UP PART", branches=(Branch(unit("U9")),))
+    assert source_runs(panel("MP", fed(built_in, "C1"))) == ()
+
+
+def test_a_cut_within_what_was_cut_off_is_left_for_later_and_letters_go_on():
+    cut = cut_at(Piece("", house(units=2)), frozenset({"C2", "C10"}), first=3)
+    assert [piece.letter for piece in cut.pieces] == ["D"]
+    assert source_runs(cut.pieces[0].root) == ("C10", "C11")
+    assert source_runs(cut.main) == ()
+
+
+def test_each_end_of_a_reference_names_the_sheet_of_the_other_unless_it_is_the_same():
+    cut = cut_sources(house(units=2))
+    main = with_sheets(cut.main, "E-601", ends={"A": "E-601", "B": "E-601"}, starts={"A": "E-601", "B": "E-601.2"})
+    assert [node.label for node in nodes_of(main) if node.style is Style.REFERENCE] == [("to U0",), ("to U1", "sheet E-601.2")]
+    start = with_sheets(cut.pieces[1].root, "E-601.2", ends={"B": "E-601"}, starts={"B": "E-601.2"})
+    assert start.label == ("from BP", "sheet E-601")
 
 
 def test_a_cut_drawing_is_sound_and_shows_every_thing():
