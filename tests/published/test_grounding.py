@@ -1,11 +1,14 @@
 """Published examples of grounding conductors, their increase, electrode conductors and bonding jumpers."""
 
+from pathlib import Path
+
 import pytest
 
 from linecalc.calc.compare import at_least
 from linecalc.calc.grounding import area_of_sets, proportional_egc_area, supply_side_jumper_area
 from linecalc.codebook import EDITIONS, Book, open_book
 from linecalc.codebook.sizes import SIZES
+from tests.tables.reader import read_table
 
 
 @pytest.fixture(params=EDITIONS)
@@ -248,3 +251,14 @@ def test_a_250_kcmil_aluminum_service_takes_4_awg_copper_where_a_practice_exam_h
 # if-a-service-line-is-3faa4b2b68249835: 4 AWG copper or smaller takes 8 AWG copper. Checked against the current table: yes.
 def test_a_4_awg_copper_service_takes_an_8_awg_electrode_conductor(book: Book) -> None:
     assert book.electrode_conductor(float(book.area_cmil("4 AWG")), "Cu", "Cu") == "8 AWG"
+
+
+COPIES = Path(__file__).parent / "copies"
+ELECTRODES = {row["electrode"]: row for row in read_table(Path(__file__).parents[2] / "tables" / "250.66-electrodes.csv")[1]}
+
+
+# Sources: Electrical License Renewal, 250.66(A), and the Mike Holt Forum, Grounding Ring; addresses in the copies' headers.
+@pytest.mark.parametrize("name", ["electrical-license-renewal", "mike-holt-forum"])
+def test_the_largest_conductor_to_each_kind_of_electrode_is_that_of_the_copies(name: str) -> None:
+    rows = read_table(COPIES / f"250.66-electrodes--{name}.csv")[1]
+    assert rows and all(ELECTRODES[row["electrode"]] == row for row in rows)
