@@ -21,7 +21,9 @@ _AT_MOST: tuple[tuple[str, str, Dimension], ...] = (("usable_energy", "energy", 
 _POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
     (
         units.VOLTAGE,
-        ("voltage", "voc", "vmp", "voltage_min", "voltage_max", "dc_voltage_max", "system_voltage", "dc_voltage", "voltage_rating"),
+        ("voltage", "voc", "vmp", "voltage_min", "voltage_max", "dc_voltage_max", "system_voltage", "dc_voltage", "voltage_rating")
+        + ("string_voltage", "string_voltage_max", "input_voltage_max", "output_voltage_max", "storage_voltage_min", "storage_voltage_max")
+        + ("dc_switch_voltage", "breaker_dc_voltage"),
     ),
     (
         units.CURRENT,
@@ -32,7 +34,7 @@ _POSITIVE: tuple[tuple[Dimension, tuple[str, ...]], ...] = (
     (units.POWER, ("power", "ac_power", "ac_power_island", "transformer", "runtime_load")),
     (units.APPARENT_POWER, ("power", "transformer", "runtime_load")),
     (units.ENERGY, ("energy", "usable_energy")),
-    (units.PERCENT, ("efficiency", "drop_target", "rise_target")),
+    (units.PERCENT, ("efficiency", "drop_target", "rise_target", "transformer_impedance")),
     (units.LENGTH, ("length", "harness_length")),
     (units.SMALL_LENGTH, ("diameter",)),
     (units.AREA, ("floor_area",)),

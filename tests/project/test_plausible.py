@@ -77,6 +77,9 @@ def test_a_calculated_load_states_current_or_power():
         ('energy = "10.4 kWh"', 'energy = "0 kWh"', "equipment.unit-a.energy"),
         ('rating = "200 A"', 'rating = "0.0 kA"', "service.rating"),
         ('rating = "200 A"', 'rating = "200 A"\ntransformer = "0 kVA"', "service.transformer"),
+        ('rating = "200 A"', 'rating = "200 A"\ntransformer_impedance = "0 %"', "service.transformer_impedance"),
+        ('kind = "unit"', 'kind = "unit"\nstorage_voltage_min = "0 V"', "equipment.unit-a.storage_voltage_min"),
+        ('[panel.MP]', '[equipment.conv]\nkind = "dc-dc converter"\nstring_voltage = "0 V"\n\n[panel.MP]', "equipment.conv.string_voltage"),
         ('length = "20 ft"', 'length = "0 ft"', "section.R1.length"),
     ],
 )
