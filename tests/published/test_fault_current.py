@@ -14,12 +14,12 @@ from linecalc.calc.fault import (
     fault_line_to_neutral,
     in_series,
     largest_fast_device,
+    series_motor_limit,
     source_impedance,
     source_impedance_line_to_neutral,
     transformer_fault_current,
 )
 from linecalc.codebook import open_book
-from linecalc.rules.art110_fault import SERIES_MOTOR_SHARE
 from linecalc.sizing.fault import ASSUMED_X_OVER_R
 from tests.houses import check, studied
 
@@ -182,4 +182,4 @@ def test_a_20_a_breaker_trips_at_once_from_about_120_to_140_a() -> None:
 # between the devices of a series combination at most 1 % of the lower interrupting rating; Mike Holt forum thread 147308:
 # a panel with 10,000 A breakers, 100 A of motors.
 def test_series_rated_10_ka_breakers_allow_100_a_of_motors() -> None:
-    assert SERIES_MOTOR_SHARE * 10000.0 == 100.0
+    assert series_motor_limit(10000.0) == 100.0
