@@ -8,7 +8,7 @@ from linecalc.project.equipment import PvModule
 from linecalc.report.amounts import amount, both
 from linecalc.report.content import Grid
 from linecalc.report.labels import Label
-from linecalc.report.parts import parts
+from linecalc.report.parts import Part, parts
 from linecalc.sizing.grounding_records import BondPoint, SharedGround
 from linecalc.study import Study
 from linecalc.term import value_of
@@ -47,7 +47,7 @@ def schedules(study: Study) -> tuple[Grid, ...]:
         shared_grid(study),
         panel_grid(study),
         backed_up_grid(study),
-        parts_grid(study),
+        *parts_grids(study),
     )
     return tuple(grid for grid in grids if grid.rows)
 
@@ -200,8 +200,21 @@ def backed_up_grid(study: Study) -> Grid:
 
 def parts_grid(study: Study) -> Grid:
     """Bill of material: equipment by kind, harness kits, devices, conductors and raceways by size and length."""
-    rows = tuple((part.name, amount(part.quantity, "" if part.unit == "each" else part.unit)) for part in parts(study))
-    return Grid("Bill of material, new parts", ("Part", "Quantity"), rows)
+    return _bill("Bill of material, new parts", parts(study))
+
+
+def parts_grids(study: Study) -> tuple[Grid, Grid]:
+    """The bill of material in two tables: what is counted, what is measured."""
+    found = parts(study)
+    return (
+        _bill("Bill of material, new equipment and devices", tuple(part for part in found if part.unit == "each")),
+        _bill("Bill of material, new conductors and raceways", tuple(part for part in found if part.unit != "each")),
+    )
+
+
+def _bill(caption: str, found: tuple[Part, ...]) -> Grid:
+    rows = tuple((part.name, amount(part.quantity, "") if part.unit == "each" else both(part.quantity, part.unit)) for part in found)
+    return Grid(caption, ("Part", "Quantity"), rows)
 
 
 def label_grid(labels: tuple[Label, ...]) -> Grid:

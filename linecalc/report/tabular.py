@@ -35,7 +35,7 @@ class Table:
 
 
 def grid_of(table: Table) -> Grid:
-    """The table as texts, each amount with its unit."""
+    """The table as texts, each amount with its unit; percentages with two decimals, as on the drawing."""
     rows = tuple(tuple(_text(cell, column) for cell, column in zip(row, table.columns, strict=True)) for row in table.rows)
     return Grid(table.title, tuple(column.name for column in table.columns), rows)
 
@@ -43,7 +43,9 @@ def grid_of(table: Table) -> Grid:
 def _text(cell: Cell, column: Column) -> str:
     if cell is None:
         return NOTHING
-    return cell if isinstance(cell, str) else amount(float(cell), column.unit)
+    if isinstance(cell, str):
+        return cell
+    return f"{cell:.2f} %" if column.unit == "%" else amount(float(cell), column.unit)
 
 
 def table_of(grid: Grid, name: str) -> Table:

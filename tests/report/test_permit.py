@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import io
 import re
 from functools import cache
 
-import pypdf
 import pytest
 
 from linecalc.caution import CAUTION
+from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
 from linecalc.project.read import read_project
 from linecalc.report.labels import label_schedule
 from linecalc.report.permit import permit_pdf, sheet_pdf
-from linecalc.report.permit.compose import printable
-from linecalc.report.permit.items import listing
+from linecalc.report.permit.listings import listing
 from linecalc.report.permit.label_items import colors, drawn_label
 from linecalc.report.amounts import amount
 from linecalc.report.content import Grid
@@ -23,8 +21,13 @@ from linecalc.study import study
 from linecalc.units import Quantity
 from linecalc.variants import with_values
 from tests.report.houses import EXAMPLES
+from tests.report.sheets import outside, overlapping, pages_of, reader, squeezed
 
 SETS = ("a", "b", "c", "d")
+#: Frame of a sheet and top of its title strip, in points.
+FRAME_PT, TITLE_STRIP_PT = 28.0, 105.0
+#: The text of a drawing comes letter by letter.
+LETTERS_OF_A_DRAWING = 2
 STRANGE = "x" * 80 + ' "quoted" <b> #set page(width: 1in) $x^2$ @ref \\ *bold* _it_ \U0001f600 \u05e9\u05dc\u05d5\u05dd'
 
 
@@ -40,17 +43,13 @@ def permit(name):
 
 
 @cache
+def placed(name):
+    return pages_of(permit(name))
+
+
+@cache
 def pages(name):
-    return tuple(squeezed(page.extract_text()) for page in reader(permit(name)).pages)
-
-
-def reader(data):
-    return pypdf.PdfReader(io.BytesIO(data))
-
-
-def squeezed(text):
-    """Without white space, and without the places where a long word may be broken: lines end anywhere."""
-    return "".join(text.replace("\u200b", "").split())
+    return tuple(page.text for page in placed(name))
 
 
 @pytest.mark.parametrize("name", SETS)
@@ -90,6 +89,48 @@ def test_every_rating_stands_in_the_text(name):
         ratings += [quantity.value for quantity in stated if isinstance(quantity, Quantity)]
     assert len(ratings) > 10
     assert [rating for rating in ratings if squeezed(amount(rating, "A")) not in text] == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_no_formula_number_fact_or_finding_of_the_calculations_is_missing(name):
+    content, text = sheet(studied(name)), "".join(pages(name))
+    told = [part for fact in (*content.job, *content.system, *content.basis) for part in fact.text.split("; ")] + list(content.memory)
+    told += [doubt.path for doubt in content.doubts] + [table.number for table in content.tables]
+    for block in content.blocks:
+        told += [block.title, *(fact.text for fact in block.facts), *(line.arithmetic for line in block.lines)]
+        told += [line.citation for line in block.lines] + [line.meaning for line in block.lines]
+        told += [part for found in block.findings for part in (found.message, found.citation, *(advice for _, advice in found.advice))]
+        told += [cell for grid in block.grids for row in grid.rows for cell in row if cell != "-"]
+    assert len(told) > 500
+    assert [words for words in dict.fromkeys(told) if squeezed(words) not in text] == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_the_last_sheet_of_the_calculations_is_no_rest(name):
+    sheets = [text for text in pages(name) if re.search(r"E-603(\.\d+)?sheet", text)]
+    assert len(sheets) > 5
+    bare = len(squeezed(CAUTION)) + 250
+    middle = sorted(len(text) - bare for text in sheets)[len(sheets) // 2]
+    assert len(sheets[-1]) - bare > middle / 4
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_no_heading_is_the_last_thing_of_its_column(name):
+    stranded = []
+    for number, page in enumerate(placed(name), 1):
+        for piece in page.pieces:
+            heads = abs(piece.cap_in - CAP_REVIEW_IN) < 0.001 and piece.y > TITLE_STRIP_PT and len(piece.text) > LETTERS_OF_A_DRAWING
+            below = (other for other in page.pieces if abs(other.x - piece.x) < 30 and TITLE_STRIP_PT < other.y < piece.y - 1)
+            if heads and not any(below):
+                stranded.append((number, piece.text))
+    assert stranded == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_no_text_is_smaller_than_a_tenth_of_an_inch_lies_over_another_or_beyond_the_frame(name):
+    for page in placed(name):
+        assert min(piece.cap_in for piece in page.pieces) >= CAP_MIN_IN - 1e-4
+        assert (outside(page, FRAME_PT), overlapping(page)) == ([], [])
 
 
 @pytest.mark.parametrize("name", SETS)
@@ -181,22 +222,6 @@ def test_a_character_that_the_font_lacks_is_a_box_and_noted(strange):
     assert "U+1F600" in first
 
 
-def test_no_text_leaves_its_sheet(strange):
-    outside = []
-
-    def visit(text, _, matrix, __, ___):
-        if text.strip() and not (0 <= matrix[4] <= 1224 and 0 <= matrix[5] <= 792):
-            outside.append(text)
-
-    for page in strange.pages:
-        page.extract_text(visitor_text=visit)
-    assert outside == []
-
-
-def test_a_long_word_may_be_broken_in_a_table_cell_sooner_than_in_a_paragraph():
-    assert printable({"rows": [["y" * 20]], "svg": "y" * 50, "text": "y" * 20}) == {"rows": [["\u200b".join("y" * 20)]], "svg": "y" * 50, "text": "y" * 20}
-
-
 def test_a_table_never_becomes_wider_than_its_room():
     grid = Grid("t", tuple("abcdefgh"), (tuple("words that go on and on, more of them" for _ in range(8)),))
     assert sum(listing(grid, 7.5).widths) == pytest.approx(7.5, abs=0.01)
@@ -223,4 +248,4 @@ def test_the_label_of_the_building_has_a_title_twice_as_high_as_the_rest():
 def test_every_label_is_drawn_once_and_numbered_as_in_the_schedule():
     text = "".join(pages("b"))
     for number in range(1, len(label_schedule(studied("b"))) + 1):
-        assert text.count(f"No.{number},") == 1
+        assert text.count(f"No.{number}:") == 1

@@ -97,7 +97,7 @@ def test_the_bill_of_material_has_only_what_is_new(larger):
 def test_conductors_of_the_bill_add_up_over_circuits_and_wires():
     # C2 and C3, 10 ft each, two ungrounded 6 AWG and a neutral of the same size: 2 x 3 x 10 ft.
     parts = dict(parts_grid(studied()).rows)
-    assert parts["6 AWG Cu THWN-2"] == "60 ft"
+    assert parts["6 AWG Cu THWN-2"] == "60 ft (18.3 m)"
 
 
 def test_a_shared_grounding_conductor_is_bought_once():

@@ -89,7 +89,8 @@ def standby(study: Study) -> Iterator[Label]:
     yield label_of(study, "standby", "standby_signs", service_place(study), Signal.WARNING, text)
     if not study.network.of_kind(Kind.ISOLATION)[0].item.switches_neutral:
         bonds = ", ".join(service_disconnects(study.network))
-        text = f"The neutral bond in {bonds} also serves {', '.join(node.tag for node in units)}. Removing it leaves them without ground"
+        served = ", ".join(node.tag for node in units)
+        text = f"The neutral bond in {bonds} also serves {served}. Removing it leaves {served} without ground"
         yield label_of(study, "standby_bond", "standby_signs", f"at the neutral bond, {bonds}", Signal.WARNING, text, prescribed=True)
 
 

@@ -28,4 +28,4 @@ def sheet_pdf(study: Study, content: Sheet) -> bytes:
     from linecalc.report.permit.compose import pdf
     from linecalc.report.permit.sheets import calculation_sheet
 
-    return pdf(study, (calculation_sheet(content, "letter"),), "calculation sheet")
+    return pdf(study, (calculation_sheet(content),), "calculation sheet")

@@ -2,22 +2,32 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
-from linecalc.report.content import Block, Fact, Line, Sheet, Use
+from linecalc.report.content import Block, Fact, Line, Sheet, TableUse, Use
 from linecalc.report.findings import HEADINGS, Finding, counts_text
-from linecalc.report.permit.items import Heading, Item, Paragraph, fact_items, listing
+from linecalc.report.permit.items import Heading, Item, Paragraph, fact_items, run_of_facts
+from linecalc.report.permit.listings import tables
 from linecalc.report.verify import heading
+
+#: Names of columns in the package's own tables, which say nothing on paper.
+_OWN_COLUMNS = re.compile(r"columns? [^;()]*_[^;()]*")
+_HOW_TO_READ = (
+    "Each line of arithmetic: formula, numbers, result, then the section and where its inputs are from. "
+    "An input whose place is not named is the result of a line above under the same heading."
+)
 
 
 def calculation_items(sheet: Sheet, room: float) -> tuple[Item, ...]:
-    """The whole calculation sheet; ``room`` is the width of a column in inches."""
+    """What follows the system on a calculation sheet; ``room`` is the width of a column in inches."""
     return (
-        *_head(sheet),
         *_verify(sheet),
         *_findings(sheet),
         Heading("Calculations, in the order of power flow"),
-        listing(sheet.schedule, room),
+        Paragraph(_HOW_TO_READ),
         *(item for block in sheet.blocks for item in _block(block, room)),
         *_end(sheet),
     )
@@ -30,7 +40,8 @@ def summary_items(sheet: Sheet) -> tuple[Item, ...]:
     return fact_items((*facts, Fact("Verdicts", counts_text(sheet.counts)), *local))
 
 
-def _head(sheet: Sheet) -> Iterator[Item]:
+def head_items(sheet: Sheet) -> Iterator[Item]:
+    """Title, caution, job and system, for a calculation sheet that stands alone."""
     yield Paragraph(f"{sheet.title}. Calculation sheet, {sheet.checked_against}.")
     yield Paragraph(sheet.caution)
     yield from fact_items(sheet.job)
@@ -56,27 +67,38 @@ def _findings(sheet: Sheet) -> Iterator[Item]:
 
 def _finding(found: Finding, lead: str) -> Iterator[Paragraph]:
     parts = (found.message, f"({found.held.text})" if found.held else "", f"[{found.citation}]" if found.citation else "")
-    yield Paragraph(" ".join(part for part in parts if part), lead)
-    for word, text in found.advice:
-        yield Paragraph(f"{word}{text}", indent=True)
+    advice = "".join(f"; {word}{text}" for word, text in found.advice)
+    yield Paragraph(" ".join(part for part in parts if part) + advice, lead)
 
 
 def _block(block: Block, room: float) -> Iterator[Item]:
     yield Heading(block.title)
-    yield from fact_items(block.facts)
-    yield from (listing(grid, room) for grid in block.grids if grid.rows)
+    grids = [grid for grid in block.grids if grid.rows]
+    more = bool(grids or block.lines or block.findings)
+    yield from (replace(facts, sticky=more) for facts in run_of_facts(block.facts))
+    yield from tables(grids, room)
     if block.lines:
         yield Heading("Arithmetic", 4)
-    yield from (_line(line) for line in block.lines)
+    yield from _lines(block.lines)
     if block.findings:
         yield Heading("Checks", 4)
     for found in block.findings:
         yield from _finding(found, found.level.value)
 
 
-def _line(line: Line) -> Paragraph:
-    """Arithmetic, section, meaning and where each input is from, in one paragraph."""
-    sources = "; ".join(_use(use) for use in line.uses)
+def _lines(lines: tuple[Line, ...]) -> Iterator[Paragraph]:
+    """The arithmetic of one subject; a result that one line alone bears the name of is not referred to again."""
+    names = Counter(line.symbol for line in lines)
+    above: dict[str, str] = {}
+    for line in lines:
+        far = tuple(use for use in line.uses if above.get(use.step) != use.symbol or names[use.symbol] > 1 or use.mark)
+        yield _line(line, tuple(dict.fromkeys(far)))
+        above[line.id] = line.symbol
+
+
+def _line(line: Line, uses: tuple[Use, ...]) -> Paragraph:
+    """Arithmetic, section, meaning and where inputs are from, in one paragraph."""
+    sources = "; ".join(dict.fromkeys(_use(use) for use in uses))
     meaning = ": ".join(part for part in (line.meaning, sources) if part)
     cited = f"[{line.citation}]" if line.citation else ""
     return Paragraph("  ".join(part for part in (cited, meaning) if part), line.arithmetic)
@@ -96,9 +118,14 @@ def _end(sheet: Sheet) -> Iterator[Item]:
         yield Paragraph("Nothing: every input used is given.")
     yield Heading("Code tables used")
     for table in sheet.tables:
-        yield Paragraph(table.title, table.number)
-        yield from (Paragraph(f"compared with {text}", indent=True) for text in table.checked)
-        yield from (Paragraph(f"from memory, compared with nothing: {text}", indent=True) for text in table.from_memory)
+        yield Paragraph(_evidence(table), table.number)
     if sheet.memory:
         yield Heading("Sections cited from memory, to be verified")
         yield from (Paragraph(text) for text in sheet.memory)
+
+
+def _evidence(table: TableUse) -> str:
+    """Title of a table, what its numbers were compared with, and which of them with nothing."""
+    compared = f"; compared with {'; '.join(table.checked)}" if table.checked else ""
+    memory = f"; from memory, compared with nothing: {'; '.join(table.from_memory)}" if table.from_memory else ""
+    return _OWN_COLUMNS.sub("some columns", f"{table.title}{compared}{memory}")

@@ -17,9 +17,9 @@ from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN, drawable, font_met
 from linecalc.report.permit.items import Sheets
 from linecalc.study import Study
 
-_AS_IS = ("svg", "kind", "font", "subject", "edition", "checked", "job", "address", "people", "revisions")
+_AS_IS = ("svg", "kind", "font", "subject", "edition", "checked", "job", "address", "people", "revisions", "lines", "rows", "columns")
 #: Longest word that is kept whole, in the narrow places and elsewhere.
-_NARROW = {"rows": 18, "columns": 18, "title": 30, "text": 40, "values": 30}
+_NARROW = {"title": 30, "values": 30}
 _WORD_MAX = 40
 _LONG_WORD = re.compile(r"\S{18,}")
 _BREAK_HERE = "\u200b"

@@ -5,18 +5,9 @@ Lengths are inches.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
-from linecalc.diagram.fonts import CAP_MIN_IN, text_width_in
-from linecalc.report.content import Fact, Grid
-
-#: Beside the text of a cell, with a little for rounding.
-_PADDING_IN = 0.17
-#: A longer word in a table cell may be broken; the template knows the same number.
-_WORD_MAX = 18
-_HALVINGS = 30
-_AMOUNT = re.compile(r"(\d) (\S{1,5})(?![^ ,;)])")
+from linecalc.report.content import Fact
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,19 +25,44 @@ class Paragraph:
 
     text: str
     lead: str = ""
-    indent: bool = False
-    kind: str = "paragraph"
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """A paragraph broken into lines, each of runs of text with whether they stand out; ``sticky`` stays with what follows."""
+
+    lines: tuple[tuple[tuple[str, bool], ...], ...]
+    sticky: bool = False
+    kind: str = "lines"
 
 
 @dataclass(frozen=True, slots=True)
 class Listing:
-    """A table with the width of each column."""
+    """A table with the width of each column; the lines of a cell stand below each other. ``whole`` is never broken over columns."""
 
     caption: str
     columns: tuple[str, ...]
     widths: tuple[float, ...]
     rows: tuple[tuple[str, ...], ...]
+    whole: bool = False
     kind: str = "table"
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Labelled statements, one after the other in one paragraph; ``sticky`` stays with what follows."""
+
+    facts: tuple[tuple[str, str], ...]
+    sticky: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Stacks of tables, side by side."""
+
+    stacks: tuple[tuple[Listing, ...], ...]
+    whole: bool = False
+    kind: str = "shelf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +80,6 @@ class Index:
     """The list of the sheets, made where the number of pages is known."""
 
     kind: str = "index"
-
-
-@dataclass(frozen=True, slots=True)
-class Break:
-    """What follows begins on a new page if little of this one is left."""
-
-    kind: str = "break"
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,15 +104,37 @@ class DrawnLabel:
     kind: str = "label"
 
 
-Item = Heading | Paragraph | Listing | Picture | Index | Break | DrawnLabel
+Item = Heading | Paragraph | Lines | Listing | Facts | Shelf | Picture | Index | DrawnLabel
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """Items that flow through columns of one width."""
+class Flow:
+    """Items that flow through columns, from page to page; ``spare`` inches at the foot of each page are left free."""
 
     columns: int
     items: tuple[Item, ...]
+    spare: float
+    kind: str = "flow"
+
+
+@dataclass(frozen=True, slots=True)
+class Sections:
+    """Groups of items in two columns; a group stays whole, and the columns are cut where they are most alike."""
+
+    groups: tuple[tuple[Item, ...], ...]
+    kind: str = "sections"
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Items side by side, so many in a row."""
+
+    columns: int
+    items: tuple[Item, ...]
+    kind: str = "rows"
+
+
+Part = Flow | Sections | Rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,40 +175,15 @@ Sheets = tuple[TextSheet | DrawingSheet, ...]
 
 
 def fact_items(facts: tuple[Fact, ...]) -> tuple[Paragraph, ...]:
-    """Labelled statements, marked where their input is assumed or to be verified."""
-    return tuple(Paragraph(f"{fact.text} [{fact.mark}]" if fact.mark else fact.text, fact.label) for fact in facts)
+    """Labelled statements, each on a line of its own."""
+    return tuple(Paragraph(_marked(fact), fact.label) for fact in facts)
 
 
-def listing(grid: Grid, room: float) -> Listing:
-    """A grid as a table no wider than ``room``, its columns as wide as their texts where there is room."""
-    columns = list(zip(grid.columns, *grid.rows, strict=True))
-    natural = [max(_width(text) for text in cells) for cells in columns]
-    least = [max(_width(word[:_WORD_MAX]) for text in cells for word in _words(text)) for cells in columns]
-    return Listing(grid.caption, grid.columns, _fitted(natural, least, room), grid.rows)
+def run_of_facts(facts: tuple[Fact, ...]) -> tuple[Facts, ...]:
+    """Labelled statements in one paragraph; nothing where there are none."""
+    return (Facts(tuple((fact.label, _marked(fact)) for fact in facts)),) if facts else ()
 
 
-def _words(text: str) -> list[str]:
-    """The words of a cell, an amount with its unit as one."""
-    return _AMOUNT.sub("\\1\u00a0\\2", text).split(" ") or [""]
-
-
-def _width(text: str) -> float:
-    return text_width_in(text, CAP_MIN_IN) + _PADDING_IN
-
-
-def _fitted(natural: list[float], least: list[float], room: float) -> tuple[float, ...]:
-    """Natural widths where they fit; else room is taken from the widest columns first."""
-    if sum(natural) <= room:
-        return tuple(round(width, 3) for width in natural)
-    if sum(least) >= room:
-        return tuple(round(width * room / sum(least), 3) for width in least)
-    low, high = 0.0, room
-    for _ in range(_HALVINGS):
-        most = (low + high) / 2
-        low, high = (low, most) if sum(_capped(natural, least, most)) > room else (most, high)
-    return tuple(round(width - 0.0005, 3) for width in _capped(natural, least, low))
-
-
-def _capped(natural: list[float], least: list[float], most: float) -> list[float]:
-    """Natural widths, none above ``most`` unless its longest word is."""
-    return [max(low, min(width, most)) for low, width in zip(least, natural, strict=True)]
+def _marked(fact: Fact) -> str:
+    """The statement, marked where its input is assumed or to be verified."""
+    return f"{fact.text} [{fact.mark}]" if fact.mark else fact.text

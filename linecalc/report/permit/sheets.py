@@ -12,34 +12,39 @@ from linecalc.diagram.one_sheet import legend_kinds
 from linecalc.diagram.plan import Plan
 from linecalc.diagram.scene import Scene, Text
 from linecalc.diagram.study_plan import plan_of
-from linecalc.report.content import Sheet
+from linecalc.report.content import Fact, Sheet
 from linecalc.report.labels import Label, label_schedule
-from linecalc.report.permit.calculations import calculation_items, summary_items
+from linecalc.report.permit.calculations import calculation_items, head_items, summary_items
 from linecalc.report.permit.items import (
-    Break,
     Count,
     DrawingSheet,
     Heading,
     Index,
     Item,
     Paragraph,
-    Part,
     Picture,
+    Rows,
+    Sections,
     Sheets,
     TextSheet,
     fact_items,
-    listing,
+    run_of_facts,
 )
+from linecalc.report.permit.flow import flow
 from linecalc.report.permit.label_items import columns_of, drawn_label
+from linecalc.report.permit.listings import listing, shelves
+from linecalc.report.permit.typeset import in_lines
 from linecalc.report.schedule_tables import conductor_table
 from linecalc.report.tabular import grid_of, without
 from linecalc.study import Study
 
-#: Width of a sheet inside its margins, of one of two and of three columns of it; of a letter sheet.
-WIDE_IN, COLUMN_IN, THIRD_IN, LETTER_IN = 16.0, 7.8, 5.0, 7.5
+#: Width of a sheet inside its margins, of one of two and of three columns of it, of a letter sheet.
+WIDE_IN, COLUMN_IN, THIRD_IN, LETTER_IN = 16.0, 7.8, 5.06, 7.5
+#: Height of a column of them; the template has the same margins.
+_WIDE_HIGH_IN, _LETTER_HIGH_IN = 8.87, 8.35
 _COUNT_WORDS = ("sheet ", " of ")
-#: Tables with so many columns take the whole width of a sheet.
-_MANY_COLUMNS = 7
+#: What the first sheet says among the codes and not again as a fact of the job.
+_AMONG_CODES = "Governing codes"
 #: Columns of the conductor schedule that leave their room to the others on paper.
 _NOT_ON_PAPER = ("System", "Length (m)")
 
@@ -53,20 +58,23 @@ def permit_sheets(study: Study, content: Sheet, calculation_paper: str) -> Sheet
         _front(content, plan, study),
         *drawings,
         _schedules(study, content),
-        calculation_sheet(content, calculation_paper),
+        _calculations(content, calculation_paper),
         _labels(content, labels),
     )
 
 
 def _front(content: Sheet, plan: Plan, study: Study) -> TextSheet:
-    left = (
-        Heading("Project"), Paragraph(content.title), *fact_items(content.job),
-        Heading("System summary"), *summary_items(content),
-        Heading("Sheet index"), Index(),
-        Heading("Codes"), *_codes(study),
-    )  # fmt: skip
-    right = (Heading("Notes"), *_notes(content, plan), Heading("Legend"), _legend(plan), Heading("Abbreviations"), *_abbreviations(plan))
-    return TextSheet("E-001", "Notes, legend, sheet index, summary", "ansi-b", (Part(2, (*left, *right)),))
+    job = tuple(fact for fact in content.job if fact.label != _AMONG_CODES)
+    groups = (
+        (Heading("Project"), Paragraph(content.title), *fact_items(job)),
+        (Heading("System summary"), *summary_items(content)),
+        (Heading("Sheet index"), Index()),
+        (Heading("Codes"), *_codes(study)),
+        (Heading("Notes"), *_notes(content, plan)),
+        (Heading("Legend"), _legend(plan)),
+        (Heading("Abbreviations"), *_abbreviations(plan)),
+    )
+    return TextSheet("E-001", "Notes, legend, sheet index, summary", "ansi-b", (Sections(tuple(in_lines(group, COLUMN_IN) for group in groups)),))
 
 
 def _codes(study: Study) -> Iterator[Item]:
@@ -74,7 +82,7 @@ def _codes(study: Study) -> Iterator[Item]:
     yield from (Paragraph(code) for code in study.project.facts.codes)
     site = study.project.site
     stated = (("Residential code edition", site.irc_edition), ("Storage standard edition", site.fire_code_edition))
-    yield from (Paragraph(text, word) for word, text in stated if text)
+    yield from run_of_facts(tuple(Fact(word, text) for word, text in stated if text))
     yield from (Paragraph(amendment.text, amendment.source) for amendment in study.project.amendments)
 
 
@@ -108,29 +116,30 @@ def _is_count(text: Text) -> bool:
 
 
 def _schedules(study: Study, content: Sheet) -> TextSheet:
-    grids = content.schedules
-    wide = [grid for grid in grids if len(grid.columns) >= _MANY_COLUMNS]
-    narrow = [grid for grid in grids if len(grid.columns) < _MANY_COLUMNS]
-    first = (grid_of(without(conductor_table(study), _NOT_ON_PAPER)), *wide)
-    parts = (
-        Part(1, tuple(listing(grid, WIDE_IN) for grid in first)),
-        Part(3, tuple(listing(grid, THIRD_IN) for grid in narrow)),
-    )
-    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", parts)
+    grids = (grid_of(without(conductor_table(study), _NOT_ON_PAPER)), content.schedule, *content.schedules)
+    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(shelves(grids, WIDE_IN), WIDE_IN)),))
 
 
-def calculation_sheet(content: Sheet, paper: str) -> TextSheet:
-    """The calculations, on 17 x 11 in in two columns or on letter paper in one."""
-    columns, room = (2, COLUMN_IN) if paper == "ansi-b" else (1, LETTER_IN)
-    return TextSheet("E-603", "Calculations", paper, (Part(columns, calculation_items(content, room)),))
+def _calculations(content: Sheet, paper: str) -> TextSheet:
+    """The calculations of a set, whose first sheet has said what the system is; on 17 x 11 in in three columns, on letter paper in one."""
+    if paper == "letter":
+        found = flow(1, calculation_items(content, LETTER_IN), LETTER_IN, _LETTER_HIGH_IN)
+    else:
+        found = flow(3, calculation_items(content, THIRD_IN), THIRD_IN, _WIDE_HIGH_IN)
+    return TextSheet("E-603", "Calculations", paper, (found,))
+
+
+def calculation_sheet(content: Sheet) -> TextSheet:
+    """The calculation sheet that stands alone, on letter paper."""
+    items = (*head_items(content), listing(content.schedule, LETTER_IN), *calculation_items(content, LETTER_IN))
+    return TextSheet("E-603", "Calculations", "letter", (flow(1, items, LETTER_IN, _LETTER_HIGH_IN),))
 
 
 def _labels(content: Sheet, labels: tuple[Label, ...]) -> TextSheet:
-    table = Part(1, (listing(content.labels, WIDE_IN),) if content.labels is not None and content.labels.rows else (Paragraph("No labels."),))
+    table: Item = listing(content.labels, WIDE_IN) if content.labels is not None and content.labels.rows else Paragraph("No labels.")
     numbered = list(enumerate(labels, 1))
     drawn = tuple(
-        Part(columns, tuple(drawn_label(number, label) for number, label in numbered if columns_of(label) == columns))
+        Rows(columns, tuple(drawn_label(number, label) for number, label in numbered if columns_of(label) == columns))
         for columns in (3, 1)
     )
-    return TextSheet("E-604", "Label schedule, labels at true size", "ansi-b", (table, Part(1, (Break(),)), *(part for part in drawn if part.items)))
-
+    return TextSheet("E-604", "Label schedule, labels at true size", "ansi-b", (Rows(1, in_lines((table,), WIDE_IN)), *(part for part in drawn if part.items)))

@@ -1,0 +1,145 @@
+"""Grids as tables of a sheet: how wide their columns are, how high they become, and which stand side by side.
+
+Lengths are inches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from linecalc.diagram.fonts import CAP_MIN_IN, text_width_in
+from linecalc.report.content import Grid
+from linecalc.report.permit.items import Heading, Item, Listing, Paragraph, Shelf
+from linecalc.report.permit.typeset import LINE_IN, cell_lines, words
+from linecalc.report.tabular import NOTHING
+
+#: Beside the text of a cell, with a little for rounding.
+_PADDING_IN, _SLACK_IN = 0.17, 0.03
+#: Between two tables side by side; the template knows the same number.
+GUTTER_IN = 0.3
+#: Height of a row of one line, of a caption with the space around the table.
+_ROW_IN, _CAPTION_IN = 0.17, 0.4
+#: A table or shelf no higher than this is never broken.
+_WHOLE_IN = 4.5
+#: A longer word in a table cell may be broken.
+_WORD_MAX = 18
+_HALVINGS = 30
+
+
+@dataclass
+class _Open:
+    """A shelf that is being filled: its stacks with their heights; its own height is that of its first stack."""
+
+    stacks: list[list[Listing]] = field(default_factory=list)
+    heights: list[float] = field(default_factory=list)
+
+    def takes(self, table: Listing, room: float) -> bool:
+        """Put the table under an earlier one or beside the last; False where it has no room."""
+        height, width = height_of(table), _stack_width([table])
+        for at, stack in enumerate(self.stacks):
+            if width <= _stack_width(stack) and self.heights[at] + height <= max(self.heights):
+                stack.append(table)
+                self.heights[at] += height
+                return True
+        if self.stacks and sum(_stack_width(stack) + GUTTER_IN for stack in self.stacks) + width > room:
+            return False
+        self.stacks.append([table])
+        self.heights.append(height)
+        return True
+
+
+def _stack_width(stack: Iterable[Listing]) -> float:
+    return max(max(sum(table.widths), text_width_in(table.caption, CAP_MIN_IN)) for table in stack)
+
+
+def shelves(grids: Iterable[Grid], room: float) -> tuple[Item, ...]:
+    """The grids as tables, each under or beside earlier ones where there is room; row by row where the words need more."""
+    found: list[_Open] = []
+    written: list[Item] = []
+    for grid in grids:
+        if sum(least_widths(grid)) > room:
+            written += row_by_row(grid)
+            continue
+        table = listing(grid, room)
+        if not any(shelf.takes(table, room) for shelf in found):
+            found.append(_Open([[table]], [height_of(table)]))
+    return (*(_shelf(shelf) for shelf in found), *written)
+
+
+def _shelf(shelf: _Open) -> Listing | Shelf:
+    if len(shelf.stacks) == 1 and len(shelf.stacks[0]) == 1:
+        return shelf.stacks[0][0]
+    return Shelf(tuple(tuple(stack) for stack in shelf.stacks), max(shelf.heights) <= _WHOLE_IN)
+
+
+def height_of(table: Listing) -> float:
+    """What a table takes of a sheet's height, with its caption."""
+    return _CAPTION_IN + sum(_row_height(row) for row in (table.columns, *table.rows))
+
+
+def _row_height(row: tuple[str, ...]) -> float:
+    return _ROW_IN + max(cell.count("\n") for cell in row) * LINE_IN
+
+
+def tables(grids: Iterable[Grid], room: float) -> tuple[Item, ...]:
+    """The grids as tables; one whose rows do not fit into the room unbroken is written row by row."""
+    found = tuple(grids)
+    fitting = [grid for grid in found if sum(natural_widths(grid)) <= room]
+    return (*shelves(fitting, room), *(item for grid in found if grid not in fitting for item in row_by_row(grid)))
+
+
+def row_by_row(grid: Grid) -> tuple[Heading | Paragraph, ...]:
+    """Each row as a paragraph: its first cell, then what stands under each head."""
+    told = ("; ".join(f"{head}: {cell}" for head, cell in zip(grid.columns[1:], row[1:], strict=True) if cell != NOTHING) for row in grid.rows)
+    return Heading(grid.caption, 4), *(Paragraph(text, f"{grid.columns[0]} {row[0]}") for row, text in zip(grid.rows, told, strict=True))
+
+
+def natural_widths(grid: Grid) -> list[float]:
+    """The width of each column that breaks no text."""
+    return [max(_width(text) for text in cells) for cells in zip(grid.columns, *grid.rows, strict=True)]
+
+
+def least_widths(grid: Grid) -> list[float]:
+    """The width of each column that breaks no word."""
+    return [max(_width(word[:_WORD_MAX]) for text in cells for word in words(text)) for cells in zip(grid.columns, *grid.rows, strict=True)]
+
+
+def listing(grid: Grid, room: float) -> Listing:
+    """A grid as a table no wider than ``room``, its columns as wide as their texts where there is room.
+
+    Where there is not, the heads are broken first, then the widest columns.
+    """
+    natural, least = natural_widths(grid), least_widths(grid)
+    columns = list(zip(*grid.rows, strict=True)) if grid.rows else [()] * len(grid.columns)
+    below = [max([low, *(_width(text) for text in cells)]) for low, cells in zip(least, columns, strict=True)]
+    widths = _fitted(natural, below, room) if sum(below) <= room else _fitted(below, least, room)
+    table = Listing(grid.caption, _set(grid.columns, widths), widths, tuple(_set(row, widths) for row in grid.rows))
+    return replace(table, whole=height_of(table) <= _WHOLE_IN)
+
+
+def _set(row: tuple[str, ...], widths: tuple[float, ...]) -> tuple[str, ...]:
+    """The cells of a row broken into lines."""
+    return tuple("\n".join(cell_lines(text, width - _PADDING_IN + _SLACK_IN)) for text, width in zip(row, widths, strict=True))
+
+
+def _width(text: str) -> float:
+    return text_width_in(text, CAP_MIN_IN) + _PADDING_IN
+
+
+def _fitted(natural: list[float], least: list[float], room: float) -> tuple[float, ...]:
+    """Natural widths where they fit; else room is taken from the widest columns first."""
+    if sum(natural) <= room:
+        return tuple(round(width, 3) for width in natural)
+    if sum(least) >= room:
+        return tuple(round(width * room / sum(least), 3) for width in least)
+    low, high = 0.0, room
+    for _ in range(_HALVINGS):
+        most = (low + high) / 2
+        low, high = (low, most) if sum(_capped(natural, least, most)) > room else (most, high)
+    return tuple(round(width - 0.0005, 3) for width in _capped(natural, least, low))
+
+
+def _capped(natural: list[float], least: list[float], most: float) -> list[float]:
+    """Natural widths, none above ``most`` unless its longest word is."""
+    return [max(low, min(width, most)) for low, width in zip(least, natural, strict=True)]
