@@ -31,17 +31,23 @@ def foldings(root: PlanNode) -> tuple[Folding, ...]:
 
 
 def _folded(root: PlanNode) -> Iterator[Folding]:
-    """Cut at each thing of the spine, down to the first boundary."""
+    """Cut at each thing of the spine down to the first boundary."""
     spine: list[PlanNode] = []
     node = root
     while node.branches:
         spine.append(node)
         cut = node.branches[-1]
-        if cut.node.branches and node.style is not Style.TAP:
+        if cut.node.branches and _leaves_at_right(node):
             yield Folding(_with_cut(spine), _second(node, cut), cut.run_tag, cut.existing)
         if node.boundary:
             return
         node = cut.node
+
+
+def _leaves_at_right(node: PlanNode) -> bool:
+    """Whether the last branch of a thing leaves it at its right, not from below."""
+    below = node.style is Style.INLINE and len(node.branches) > 1
+    return not below and node.style not in (Style.TAP, Style.STACK)
 
 
 def _with_cut(spine: list[PlanNode]) -> PlanNode:

@@ -60,8 +60,8 @@ def interconnection_note(study: Study) -> str:
         mains = _service_disconnects(study, supply.junction)
         ahead = f", ahead of {listed(mains)}" if mains else ""
         return f"Supply-side interconnection: joined at {at}{ahead}."
-    breakers = _source_breakers(study)
-    return f"Load-side interconnection: {'; '.join(breakers)}." if breakers else ""
+    found = [*_source_breakers(study), *_source_taps(study)]
+    return f"Load-side interconnection: {'; '.join(found)}." if found else ""
 
 
 def _service_disconnects(study: Study, junction: str) -> list[str]:
@@ -86,3 +86,12 @@ def _source_breakers(study: Study) -> list[str]:
             breaker = f"{circuit.tag} {figure(device.rating, 'A')} in {circuit.up}"
             found.setdefault(_PLACES[circuit.item.bus_position], []).append(breaker)
     return [f"{', '.join(breakers)}{place}" for place, breakers in found.items()]
+
+
+def _source_taps(study: Study) -> list[str]:
+    """The boxes in which the way of a source joins another conductor."""
+    sources = {node.tag for node in study.network.of_kind(Kind.UNIT, Kind.INVERTER)}
+    return [
+        f"tapped at {node.tag}" for node in study.network.of_kind(Kind.JUNCTION)
+        if len(study.network.children.get(node.tag, ())) > 1 and sources & set(study.network.below(node.tag))
+    ]

@@ -25,6 +25,7 @@ NAMES = {
     "pv string, shutdown": "PV string with shutdown devices",
     "combiner": "combiner",
     "junction": "junction box",
+    "tap box": "tap in a box",
     "connection": "wires joined",
     "load": "load",
     "motor": "motor",

@@ -33,6 +33,8 @@ from linecalc.diagram.symbols import BUS_IN, place, shape
 
 #: Inside a panel: main breaker, bus, branch breaker, from the enclosure's left edge.
 _MAIN_X, _BUS_X, _BRANCH_X = 0.0625, 0.5, 0.5625
+#: Where the neutral enters its bond, from the bond's left edge.
+_NEUTRAL_X = 0.1875
 #: Where a second branch leaves an inline symbol from below.
 _SECOND_X = 0.1875
 #: Inside a unit: inverter from its left edge; internal DC bus, battery and converter from its right.
@@ -143,6 +145,10 @@ def _unit(block: Block, y: float, columns: Columns, density: Density) -> list[It
             items.append(Wire(((start, row), (right + _CONVERTER_X, row)), node.tag, node.existing))
             items.append(place("converter", right + _CONVERTER_X, row - 0.125, node.tag, node.existing))
             start = right + _CONVERTER_X + 0.25
+        elif branch.device:
+            device = shape(branch.device)
+            items.append(place(branch.device, start, row - device.height / 2, branch.run_tag, branch.existing))
+            start += device.width
         items += _run(branch, child, start, right, row, columns, density)
     return items
 
@@ -229,6 +235,8 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
     foot = y + form.height / 2
     ground_x = x + 0.125
     if node.bond is not None:
+        neutral_x = x + _NEUTRAL_X
+        items.append(Wire(((neutral_x, foot), (neutral_x, foot + 0.0625)), node.tag, node.existing, "ground"))
         items.append(place("neutral bond", x, foot + 0.0625, node.tag, node.existing))
         foot += BOND_HEIGHT
         ground_x = x + 0.4375
@@ -243,7 +251,7 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
         if row == 0.0:
             items += _run(branch, child, right, right, y, columns, density)
             continue
-        below = x + _SECOND_X
+        below = x + min(_SECOND_X, form.width / 2)
         items.append(Wire(((below, y + form.height / 2), (below, y + row)), branch.run_tag, branch.existing))
         items += _run(branch, child, below, right, y + row, columns, density)
     return items

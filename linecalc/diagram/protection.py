@@ -5,9 +5,10 @@ from __future__ import annotations
 from linecalc.check import Level
 from linecalc.diagram.phrases import joined, names_device, status, unsaid
 from linecalc.diagram.plan import Branch, PlanNode, Stacked, Style
-from linecalc.network.electronics import CONVERTER, electronics_of
+from linecalc.network.electronics import CONVERTER, Electronics, electronics_of
 from linecalc.network.records import Kind, Node
 from linecalc.project.devices import INTEGRAL
+from linecalc.project.equipment import Converter
 from linecalc.study import Study
 
 SURGE_TAG = "SPD"
@@ -100,23 +101,33 @@ def shutdown_note(study: Study) -> str:
     """What starts the rapid shutdown, what carries it out and by which listing, or what is not stated of it."""
     if not study.sized.strings:
         return ""
-    stated, section = study.project.rapid_shutdown, study.book.cite("rapid_shutdown").section
+    stated, lead = study.project.rapid_shutdown, f"Rapid shutdown ({study.book.cite('rapid_shutdown').section})"
     if stated.exempt is not None:
-        return f"Rapid shutdown ({section}): not asked for, {stated.exempt}."
-    inside = {"80 V": "80 V or less", None: _NOT_STATED}.get(stated.inside, stated.inside)
-    return (
-        f"Rapid shutdown ({section}): started by {stated.initiator or _NOT_STATED}, {_shutdown_place(study)}; "
-        f"by {stated.equipment or f'equipment {_NOT_STATED}'}; {stated.listing or f'listing {_NOT_STATED}'}; "
-        f"array boundary: {inside}."
+        return f"{lead}: not asked for, {stated.exempt}."
+    return _sentence(
+        lead,
+        ("initiation device", stated.initiator, "started by "),
+        ("its place", _shutdown_place(study), ""),
+        ("equipment", stated.equipment, "by "),
+        ("listing", stated.listing, ""),
+        ("array boundary", {"80 V": "80 V or less"}.get(stated.inside or "", stated.inside), "array boundary: "),
     )
 
 
-def _shutdown_place(study: Study) -> str:
-    """Where the rapid shutdown is started; what the drawing shows beside the device itself is not said again."""
+def _sentence(lead: str, *parts: tuple[str, str | None, str]) -> str:
+    """What is stated, each part with its own lead, and at the end the names of what is not."""
+    found = [f"{before}{text}" for _, text, before in parts if text]
+    missing = [name for name, text, _ in parts if not text]
+    if missing:
+        found.append(f"NOT STATED: {', '.join(missing)}")
+    return f"{lead}: {'; '.join(found)}."
+
+
+def _shutdown_place(study: Study) -> str | None:
+    """Where the rapid shutdown is started, as stated for it or for the thing that starts it."""
     stated = study.project.rapid_shutdown
     thing = _thing_of(study, stated.initiator or "")
-    place = stated.location or (getattr(study.network.nodes[thing].item, "location", None) if thing is not None else None)
-    return place or f"place {_NOT_STATED}"
+    return stated.location or (getattr(study.network.nodes[thing].item, "location", None) if thing is not None else None)
 
 
 def storage_note(study: Study) -> str:
@@ -125,10 +136,10 @@ def storage_note(study: Study) -> str:
     if not units:
         return ""
     shutdown = study.project.required.emergency_shutdown
-    if shutdown is None and _lacks(study, "ess_emergency_shutdown"):
-        shutdown = _NOT_STATED
-    stop = f"; emergency shutdown: {shutdown}" if shutdown else ""
-    return f"Storage disconnect: {_by_switch(units, 'storage_disconnect')}{stop}."
+    parts = [("disconnect", _by_switch(units, "storage_disconnect"), "disconnect ")]
+    if shutdown is not None or _lacks(study, "ess_emergency_shutdown"):
+        parts.append(("emergency shutdown", shutdown, "emergency shutdown: "))
+    return _sentence("Storage", *parts)
 
 
 def pv_note(study: Study) -> str:
@@ -137,16 +148,21 @@ def pv_note(study: Study) -> str:
     units = [node for node in study.network.of_kind(Kind.UNIT, Kind.INVERTER) if node.tag in hosts]
     if not units:
         return ""
-    arc, ground = (_once([getattr(node.data, key) or _NOT_STATED for node in units]) for key in ("arc_fault", "ground_fault"))
-    switch = _by_switch(units, "pv_disconnect")
-    return f"PV circuits: disconnect {switch}; arc fault {arc}; ground fault {ground}."
+    return _sentence(
+        "PV circuits",
+        ("disconnect", _by_switch(units, "pv_disconnect"), "disconnect "),
+        ("arc-fault protection", _of_all(units, "arc_fault"), "arc fault "),
+        ("ground-fault protection", _of_all(units, "ground_fault"), "ground fault "),
+    )
 
 
-def _by_switch(units: list[Node], key: str) -> str:
-    """``U1, U2 integral, 1000 V, 30 A`` or ``U1 DS``, units with the same switch together."""
+def _by_switch(units: list[Node], key: str) -> str | None:
+    """``U1, U2 integral, 1000 V, 30 A`` or ``U1 DS``, units with the same switch together; None where none is stated."""
     found: dict[str, list[str]] = {}
     for node in units:
         found.setdefault(_switch(node, key), []).append(node.tag)
+    if set(found) == {_NOT_STATED}:
+        return None
     return "; ".join(f"{', '.join(tags)} {switch}" for switch, tags in found.items())
 
 
@@ -160,8 +176,10 @@ def _switch(node: Node, key: str) -> str:
     return joined(name, *(rating.as_written for rating in ratings if rating is not None))
 
 
-def _once(texts: list[str]) -> str:
-    return "; ".join(dict.fromkeys(texts))
+def _of_all(units: list[Node], key: str) -> str | None:
+    """What the units state, each text once; None where none of them does."""
+    texts = dict.fromkeys(getattr(node.data, key) or _NOT_STATED for node in units)
+    return None if set(texts) == {_NOT_STATED} else "; ".join(texts)
 
 
 def string_symbol(study: Study, node: Node) -> str:
@@ -178,4 +196,13 @@ def electronics_line(study: Study, node: Node) -> str:
     if electronics is None or node.data.electronics == "ac module":
         return ""
     name = node.data.electronics_equipment
-    return f"{electronics.devices} {electronics.kind}s{f' {name}' if name else ''}"
+    kind = "DC-DC converters" if electronics.kind == CONVERTER else f"{electronics.kind}s"
+    return joined(f"{electronics.devices} {kind}{f' {name}' if name else ''}", _electronics_ratings(electronics))
+
+
+def _electronics_ratings(electronics: Electronics) -> str:
+    """What one device puts on the string at most."""
+    data = electronics.data
+    if not isinstance(data, Converter):
+        return ""
+    return joined(*(rating.as_written for rating in (data.output_voltage_max, data.output_current) if rating is not None))

@@ -30,7 +30,7 @@ def unit_lines(study: Study, node: Node) -> tuple[str, ...]:
 
 
 def _device(data: UnitData | InverterData) -> str:
-    return f"{amount(data.overcurrent_max)} OCPD at most" if data.overcurrent_max else ""
+    return f"OCPD max {amount(data.overcurrent_max)}" if data.overcurrent_max else ""
 
 
 def inverter_lines(study: Study, node: Node) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from linecalc.diagram.geometry import HEAVY_PT, LIGHT_PT, MEDIUM_PT, Arc, Circle
 from linecalc.diagram.scene import Outline
 
 #: What exists already is drawn this thin, and dashed where a stroke is long enough to show it.
-EXISTING_PT = 0.6
+EXISTING_PT = 0.75
 DASH_PT = (4.0, 2.4)
 _DASHED_FROM_IN = 0.3
 _BOUNDARY_DASH_PT = (10.0, 3.0, 2.0, 3.0)

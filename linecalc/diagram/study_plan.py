@@ -18,6 +18,7 @@ from linecalc.diagram.texts import abbreviations, note_blocks, title_block
 from linecalc.network.build import natural
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.project.model import SERVICE
+from linecalc.sizing.records import SizedCircuit
 from linecalc.study import Study
 
 _LOAD_SYMBOLS = {"motor": "motor", "motor-compressor": "motor", "ev": "ev equipment"}
@@ -94,7 +95,9 @@ def _node(study: Study, tag: str) -> PlanNode:
     if node.kind is Kind.PANEL or (node.kind is Kind.ISOLATION and len(branches) > 1):
         return _bus_node(study, node, branches, boundary)
     symbol = _SYMBOLS.get(node.kind) or _DISCONNECT_SYMBOLS[node.item.device_kind]
-    if node.kind is not Kind.TRANSFER:
+    if node.kind is Kind.JUNCTION and len(branches) == 2:
+        symbol = "tap box"
+    elif node.kind is not Kind.TRANSFER:
         branches = _tapped(study, node, branches)
     return PlanNode(
         tag, Style.INLINE, symbol, lines_of(study, node), node.item.existing, bond=bond_of(study, node),
@@ -174,7 +177,7 @@ def _branch(study: Study, circuit: Circuit) -> Branch:
     device = ""
     if rating and in_panel and parent in (Kind.PANEL, Kind.ISOLATION):
         device = "fuse" if sized.device.kind == "fuse" else "breaker"
-    shown = rating if device or (parent not in (Kind.DISCONNECT,) and in_panel) else ""
+    shown = rating if device else _rating_in_words(sized) if in_panel and parent is not Kind.DISCONNECT else ""
     return Branch(_node(study, circuit.down), circuit.tag, device, shown, existing=circuit.item.existing)
 
 
@@ -210,9 +213,9 @@ def _dc_branches(study: Study, tag: str) -> tuple[Branch, ...]:
         pv = circuit.system is System.PV
         converter = pv and network.nodes[tag].kind in (Kind.UNIT, Kind.INVERTER)
         sized = study.sized.circuit(circuit.tag)
-        branch = Branch(
-            _node(study, circuit.down), circuit.tag, "", device_text(sized), converter, circuit.item.existing
-        )
+        device = _device_of_unit(sized, tag) if network.nodes[tag].kind is Kind.UNIT and not converter else ""
+        rating = device_text(sized) if device else _rating_in_words(sized)
+        branch = Branch(_node(study, circuit.down), circuit.tag, device, rating, converter, circuit.item.existing)
         found.append(((0 if pv else 1, _first_input(study, circuit)), branch))
     wired = {end for circuit in network.circuits for end in (circuit.up, circuit.down)}
     for node in network.of_kind(Kind.STRING, Kind.STORAGE):
@@ -224,6 +227,19 @@ def _dc_branches(study: Study, tag: str) -> tuple[Branch, ...]:
             found.append(((0 if pv else 1, natural(node.tag)), branch))
     found.sort(key=lambda pair: pair[0])
     return tuple(branch for _, branch in found)
+
+
+def _device_of_unit(sized: SizedCircuit, tag: str) -> str:
+    """The symbol of the overcurrent device that a unit holds for a storage circuit, empty for none."""
+    if sized.device is None or sized.device.inherited or sized.device.where != tag:
+        return ""
+    return "fuse" if sized.device.kind == "fuse" else "breaker"
+
+
+def _rating_in_words(sized: SizedCircuit) -> str:
+    """The rating of a circuit's overcurrent device with its kind, where no symbol shows what it is."""
+    rating = device_text(sized)
+    return f"{rating} {sized.device.kind}" if rating and sized.device is not None else ""
 
 
 def _first_input(study: Study, circuit: Circuit) -> tuple[object, ...]:

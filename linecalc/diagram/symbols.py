@@ -248,9 +248,18 @@ def junction_box() -> Shape:
     )
 
 
+def tap_box() -> Shape:
+    """Junction box where a conductor is tapped: the tap leaves it from below."""
+    strokes = (*junction_box().strokes, line(0.125, 0.125, 0.125, 0.25))
+    terminals = (
+        Terminal("in", 0.0, 0.125, "left"), Terminal("out", 0.25, 0.125, "right"), Terminal("tap", 0.125, 0.25, "bottom"),
+    )
+    return Shape("tap box", 0.25, 0.25, strokes, terminals)
+
+
 def connection() -> Shape:
-    """A permanent connection of wires."""
-    return _inline("connection", 0.125, 0.125, Circle(0.0625, 0.0625, 0.04, filled=True))
+    """A permanent connection of wires, which end at the edge of the dot."""
+    return _inline("connection", 0.125, 0.125, Circle(0.0625, 0.0625, 0.0625, filled=True))
 
 
 def load() -> Shape:
@@ -276,11 +285,11 @@ def neutral_bond() -> Shape:
     """Main or system bonding jumper: neutral to ground."""
     strokes = (
         Letters(0.0625, 0.1875, "N"), Letters(0.5625, 0.1875, "G"),
-        Circle(0.1875, 0.1875, 0.035), Circle(0.4375, 0.1875, 0.035),
-        Arc(0.3125, 0.1875, 0.1, 20, 160, HEAVY_PT),
+        line(0.1875, 0.0, 0.1875, 0.1525, LIGHT_PT), Circle(0.1875, 0.1875, 0.035), Circle(0.4375, 0.1875, 0.035),
+        Arc(0.3125, 0.1875, 0.1, 20, 160, HEAVY_PT), line(0.4375, 0.2225, 0.4375, 0.25),
     )
-    terminals = (Terminal("ground", 0.4375, 0.25, "bottom"),)
-    return Shape("neutral bond", 0.625, 0.25, (*strokes, line(0.4375, 0.2225, 0.4375, 0.25)), terminals)
+    terminals = (Terminal("neutral", 0.1875, 0.0, "top"), Terminal("ground", 0.4375, 0.25, "bottom"))
+    return Shape("neutral bond", 0.625, 0.25, strokes, terminals)
 
 
 def equipment_ground() -> Shape:
@@ -347,6 +356,7 @@ _MAKERS: dict[str, Callable[[], Shape]] = {
     "pv string, shutdown": pv_string_with_shutdown,
     "combiner": combiner,
     "junction": junction_box,
+    "tap box": tap_box,
     "connection": connection,
     "load": load,
     "motor": motor,

@@ -17,8 +17,8 @@ def symbol_sheet() -> Scene:
             items.append(symbol)
             items.extend(_leads(symbol))
         items.append(Text(x, y + 0.75 + 0.25, (kind,), 0.125))
-    items.append(Symbol("bus", Box(13.5, 8.75, 13.5 + BUS_IN, 10), "bus new"))
-    items.append(Symbol("bus", Box(14.5, 8.75, 14.5 + BUS_IN, 10), "bus existing", True))
+    items.append(Symbol("bus", Box(15.25, 8.75, 15.25 + BUS_IN, 10), "bus new"))
+    items.append(Symbol("bus", Box(15.875, 8.75, 15.875 + BUS_IN, 10), "bus existing", True))
     return Scene(tuple(items), title="Symbols", description="Every symbol")
 
 

@@ -129,5 +129,5 @@ def test_what_exists_is_thin_and_dashed_and_what_is_new_is_solid():
         svg = render_svg(Scene((Wire(((1, 1), (3, 1)), "C1", existing),)))
         return ElementTree.fromstring(svg).find(f"{SVG}path").get("style")
 
-    assert "dasharray" in stroke(True) and "stroke-width:0.6" in stroke(True)
+    assert "dasharray" in stroke(True) and "stroke-width:0.75" in stroke(True)
     assert "dasharray" not in stroke(False) and "stroke-width:1.25" in stroke(False)

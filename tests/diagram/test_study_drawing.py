@@ -179,10 +179,13 @@ def test_drawing_is_a_matter_of_a_second_at_most():
     assert time.perf_counter() - start < 2.0
 
 
-def test_a_tap_box_carries_its_branches_on_a_trunk_with_a_dot():
-    scene = draw(study(random_house(2, 1, 1, 0, "supply side")))[0]
-    assert [item for item in scene.of(Symbol) if item.kind == "connection" and item.subject]
-    assert Style.TAP in {node.style for node in nodes_of(plan_of(study(random_house(2, 1, 1, 0, "supply side"))).root)}
+def test_a_conductor_is_tapped_inside_its_box_and_the_tap_leaves_it_from_below():
+    scene = draw(study(read_project(EXAMPLES / "c.toml")))[0]
+    box = next(item.box for item in scene.of(Symbol) if item.kind == "tap box" and item.subject == "TB")
+    tap = next(wire for wire in scene.of(Wire) if wire.subject == "C2" and wire.points[0][1] == box.y1)
+    assert tap.points[0][0] == pytest.approx(box.centre()[0])
+    ahead = next(wire for wire in scene.of(Wire) if wire.subject == "C4" and wire.points[0] == (box.x1, box.centre()[1]))
+    assert ahead.existing and not tap.existing
 
 
 def without(base: dict, *paths: str) -> dict:
