@@ -2,11 +2,18 @@
 
 Model space is the sheet in inches, origin at its lower left corner, y upwards.
 
+Each line of text is fitted between its ends (alignment FIT): it keeps its
+room where the drafting font is not installed and another takes its place.
+
 References
 ----------
-Layer names: United States National CAD Standard, AIA CAD Layer Guidelines, discipline E,
-major groups ``1LIN`` (one-line diagrams), ``GRND`` and ``ANNO``, status N (new) and E (existing).
-From memory.
+Layer names: The American Institute of Architects, "AIA CAD Layer Guidelines: United States
+National CAD Standard", version 5. Its table of contents (copy at
+https://studylib.net/doc/25830018/aia-cad-layer-guidelines) was read for the form of a name:
+discipline (1.3), major group (1.5), minor group (1.6), status (1.7), annotation layers (3.0),
+electrical list (5.4). The groups used here, ``1LIN`` (one-line diagrams), ``GRND``, ``ANNO``
+with ``TEXT``, ``IDEN``, ``NOTE``, ``LEGN``, ``TABL``, ``TTLB``, and the status N (new) and
+E (existing): from memory.
 """
 
 from __future__ import annotations
@@ -20,6 +27,7 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts import BaseLayout
 
+from linecalc.diagram.fonts import text_width_in
 from linecalc.diagram.geometry import LIGHT_PT, MEDIUM_PT, Arc, Circle, Letters, Polyline, Stroke
 from linecalc.diagram.scene import Item, Outline, Rule, Scene, Symbol, Text, Wire
 from linecalc.diagram.strokes import DASH_PT, EXISTING_PT, OUTLINES, dashed, outline_points
@@ -46,7 +54,8 @@ LAYERS = (
 )
 _TEXT_LAYERS = {"note": "E-ANNO-NOTE", "heading": "E-ANNO-NOTE", "table": "E-ANNO-TABL", "title": "E-ANNO-TTLB", "tag": "E-ANNO-IDEN"}
 _OUTLINE_LAYERS = {"frame": "E-ANNO-TTLB", "title": "E-ANNO-TTLB", "table": "E-ANNO-TABL", "run tag": "E-ANNO-IDEN", "reference": "E-ANNO-IDEN"}
-_ALIGN = {"start": TextEntityAlignment.LEFT, "middle": TextEntityAlignment.CENTER, "end": TextEntityAlignment.RIGHT}
+#: How much of its width a line has to the left of its anchor.
+_LEFT_OF_ANCHOR = {"start": 0.0, "middle": 0.5, "end": 1.0}
 _GROUND_KINDS = ("electrode", "equipment ground", "neutral bond")
 
 
@@ -136,8 +145,15 @@ def _add_text(space: BaseLayout, text: Text, height: float) -> None:
     layer = _TEXT_LAYERS.get(text.role, "E-ANNO-TEXT")
     for line, y in text.baselines():
         if line:
-            entity = space.add_text(literal(line), height=text.cap_in, dxfattribs={"layer": layer, "style": STYLE})
-            entity.set_placement((text.x, round(height - y, 4)), align=_ALIGN[text.anchor])
+            left = text.x - _LEFT_OF_ANCHOR[text.anchor] * text_width_in(line, text.cap_in)
+            _fitted(space, line, left, height - y, text.cap_in, layer)
+
+
+def _fitted(space: BaseLayout, line: str, left: float, baseline: float, cap_in: float, layer: str) -> None:
+    """One line of text between its ends on the baseline."""
+    entity = space.add_text(literal(line), height=cap_in, dxfattribs={"layer": layer, "style": STYLE})
+    y, right = round(baseline, 4), round(left + text_width_in(line, cap_in), 4)
+    entity.set_placement((round(left, 4), y), (right, y), align=TextEntityAlignment.FIT)
 
 
 def literal(text: str) -> str:
@@ -166,8 +182,8 @@ def _block(document: Drawing, symbol: Symbol) -> str:
 
 def _add_stroke(block: BaseLayout, stroke: Stroke, symbol: Symbol) -> None:
     if isinstance(stroke, Letters):
-        entity = block.add_text(literal(stroke.text), height=stroke.cap_in, dxfattribs={"layer": "0", "style": STYLE})
-        entity.set_placement((stroke.x, -stroke.y - stroke.cap_in / 2), align=TextEntityAlignment.CENTER)
+        left = stroke.x - text_width_in(stroke.text, stroke.cap_in) / 2
+        _fitted(block, stroke.text, left, -stroke.y - stroke.cap_in / 2, stroke.cap_in, "0")
         return
     weight = EXISTING_PT if symbol.existing else stroke.weight_pt
     hollow = symbol.existing and symbol.kind in BUS_KINDS

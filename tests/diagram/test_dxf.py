@@ -11,8 +11,11 @@ import pytest
 
 ezdxf = pytest.importorskip("ezdxf")
 
+from ezdxf.enums import TextEntityAlignment
+
 from linecalc.diagram import draw, render_dxf
 from linecalc.diagram.dxf import LAYERS, literal
+from linecalc.diagram.fonts import text_width_in
 from linecalc.diagram.scene import Box, Outline, Scene, Symbol, Text, Wire
 from linecalc.project.read import read_project
 from linecalc.study import study
@@ -58,8 +61,11 @@ def test_every_line_of_text_is_text_within_a_hundredth_of_an_inch_of_the_scene(n
     lines = [(text, line, y) for text in scene.of(Text) for line, y in text.baselines() if line]
     assert len(entities) == len(lines)
     for entity, (text, line, y) in zip(entities, lines):
-        _, point, other = entity.get_placement()
-        assert math.dist((point.x, scene.height_in - point.y), (text.x, y)) < WITHIN_IN
+        align, start, end = entity.get_placement()
+        left = text.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * text_width_in(line, text.cap_in)
+        assert align is TextEntityAlignment.FIT
+        assert math.dist((start.x, scene.height_in - start.y), (left, y)) < WITHIN_IN
+        assert math.dist((end.x, end.y), (start.x + text_width_in(line, text.cap_in), start.y)) < WITHIN_IN
         assert entity.dxf.text == literal(line)
         assert entity.dxf.height == pytest.approx(text.cap_in)
 
