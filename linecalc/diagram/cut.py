@@ -36,10 +36,10 @@ def letter_of(number: int) -> str:
 
 
 def source_runs(root: PlanNode) -> tuple[str, ...]:
-    """Runs from a panel or tap to sources and no further panel, in drawing order; none within another."""
+    """Runs from a panel, tap or box to sources and no further panel, in drawing order; none within another."""
     found: list[str] = []
     for branch in root.branches:
-        if root.style in (Style.BUS, Style.TAP) and branch.run_tag and _is_source(branch.node):
+        if _parts_ways(root) and branch.run_tag and _is_source(branch.node):
             found.append(branch.run_tag)
         else:
             found.extend(source_runs(branch.node))
@@ -47,9 +47,9 @@ def source_runs(root: PlanNode) -> tuple[str, ...]:
 
 
 def feeder_runs(root: PlanNode) -> tuple[str, ...]:
-    """Runs from a panel or tap to a further panel, in drawing order."""
+    """Runs from a panel, tap or box with several branches to a further panel, in drawing order."""
     return tuple(
-        branch.run_tag for node in nodes_of(root) if node.style in (Style.BUS, Style.TAP) for branch in node.branches
+        branch.run_tag for node in nodes_of(root) if _parts_ways(node) for branch in node.branches
         if branch.run_tag and any(beyond.style is Style.BUS for beyond in nodes_of(branch.node))
     )
 
@@ -98,6 +98,11 @@ def _without(node: PlanNode, runs: frozenset[str], boundary: str, first: int, pi
         else:
             branches.append(replace(branch, node=_without(branch.node, runs, inside, first, pieces)))
     return replace(node, branches=tuple(branches))
+
+
+def _parts_ways(node: PlanNode) -> bool:
+    """Whether a thing is one at whose branches a drafter cuts: a panel, a tap, a box with several branches."""
+    return node.style in (Style.BUS, Style.TAP) or (node.style is Style.INLINE and len(node.branches) > 1)
 
 
 def _is_source(node: PlanNode) -> bool:

@@ -37,10 +37,10 @@ def overlaps(scene: Scene) -> tuple[str, ...]:
         if a.box.overlaps(b.box) and not _belongs(a.item, b.item)
     ]
     edges = [item for item in scene.items if isinstance(item, (Outline, Rule)) and not _is_tag(item)]
-    entries = _entries(solid)
+    raster = _raster(_entries(solid))
     for outline in edges:
         for piece in _edges(outline):
-            for entry in entries:
+            for entry in _near(raster, piece):
                 if _enters(piece, entry.box):
                     faults.append(f"{_name(entry.item)} lies on the edge of {_name(outline)}")
     return tuple(dict.fromkeys(faults))
@@ -50,10 +50,10 @@ def wires_through(scene: Scene) -> tuple[str, ...]:
     """Wires that run through a symbol, a text or a run tag; touching an edge is a connection."""
     solid = [item for item in scene.items if isinstance(item, (Text, Symbol)) or _is_tag(item)]
     faults = []
-    entries = _entries(solid)
+    raster = _raster(_entries(solid))
     for wire in scene.of(Wire):
         for segment in wire.segments():
-            for entry in entries:
+            for entry in _near(raster, segment):
                 if _enters(segment, entry.box):
                     faults.append(f"wire {wire.subject} runs through {_name(entry.item)}")
     return tuple(dict.fromkeys(faults))
@@ -61,14 +61,11 @@ def wires_through(scene: Scene) -> tuple[str, ...]:
 
 def crossings(scene: Scene) -> tuple[str, ...]:
     """Pairs of wires that cross, or lie on each other, anywhere but at an end of one of them."""
-    pieces = [
-        (wire, segment) for wire in scene.of(Wire) for segment in wire.segments()
-    ]
+    pieces = _pieces(scene)
     faults = []
-    for i, (wire, a) in enumerate(pieces):
-        for other, b in pieces[i + 1 :]:
-            if wire is not other and _cross(wire, a, other, b):
-                faults.append(f"wire {wire.subject} crosses wire {other.subject}")
+    for a, b in _near_pairs(pieces):
+        if a.item is not b.item and _cross(a.item, a.box, b.item, b.box):
+            faults.append(f"wire {a.item.subject} crosses wire {b.item.subject}")
     return tuple(dict.fromkeys(faults))
 
 
@@ -77,17 +74,18 @@ def loose_ends(scene: Scene) -> tuple[str, ...]:
 
     A grounding wire may also end on an enclosure.
     """
-    targets = [item.box for item in scene.items if isinstance(item, Symbol) or _is_tag(item)]
+    solid = [item for item in scene.items if isinstance(item, Symbol) or _is_tag(item)]
+    targets = _raster([*_entries(solid), *_pieces(scene)])
     enclosures = [edge for item in scene.of(Outline) if item.kind == "enclosure" for edge in _edges(item)]
     faults = []
     for wire in scene.of(Wire):
         if wire.role == "sample":
             continue
-        others = [s for other in scene.of(Wire) if other is not wire for s in other.segments()]
         for x, y in (wire.points[0], wire.points[-1]):
             point = Box(x, y, x, y)
+            others = [entry.box for entry in _near(targets, point.grown(_TOUCH_IN)) if entry.item is not wire]
             grounded = enclosures if wire.role == "ground" else []
-            if not any(box.grown(_TOUCH_IN).contains(point) for box in [*targets, *others, *grounded]):
+            if not any(box.grown(_TOUCH_IN).contains(point) for box in [*others, *grounded]):
                 faults.append(f"wire {wire.subject} ends loose at {x}, {y}")
     return tuple(faults)
 
@@ -250,14 +248,31 @@ def _cells(box: Box, size: float) -> Iterator[tuple[int, int]]:
             yield i, j
 
 
-def _near_pairs(entries: list[_Entry]) -> Iterator[tuple[_Entry, _Entry]]:
-    """Pairs of entries that share a cell of a coarse raster, each pair once."""
+def _pieces(scene: Scene) -> list[_Entry]:
+    """Every straight piece of every wire."""
+    found = [(wire, segment) for wire in scene.of(Wire) for segment in wire.segments()]
+    return [_Entry(wire, segment, index) for index, (wire, segment) in enumerate(found)]
+
+
+def _raster(entries: Iterable[_Entry]) -> dict[tuple[int, int], list[_Entry]]:
+    """The entries by the cells of a coarse raster in which they lie."""
     raster: dict[tuple[int, int], list[_Entry]] = {}
     for entry in entries:
         for cell in _cells(entry.box, _CELL_IN):
             raster.setdefault(cell, []).append(entry)
+    return raster
+
+
+def _near(raster: dict[tuple[int, int], list[_Entry]], box: Box) -> tuple[_Entry, ...]:
+    """Entries that share a cell with a box, each once."""
+    found = [entry for cell in _cells(box, _CELL_IN) for entry in raster.get(cell, ())]
+    return tuple({id(entry): entry for entry in found}.values())
+
+
+def _near_pairs(entries: list[_Entry]) -> Iterator[tuple[_Entry, _Entry]]:
+    """Pairs of entries that share a cell of a coarse raster, each pair once."""
     seen: set[tuple[int, int]] = set()
-    for found in raster.values():
+    for found in _raster(entries).values():
         for i, a in enumerate(found):
             for b in found[i + 1 :]:
                 pair = (a.index, b.index)

@@ -12,7 +12,7 @@ from linecalc.diagram.divide import Fits, Share, divided, size
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
 from linecalc.diagram.plan import Branch, Plan, PlanNode, Style as NodeStyle, TextBlock, branches_of, nodes_of
 from linecalc.diagram.scene import Box, Scene
-from linecalc.diagram.surround import Style, surround
+from linecalc.diagram.surround import Style, Surround, surround
 from linecalc.diagram.texts import abbreviations
 from linecalc.diagram.typical import SEPARATOR
 
@@ -33,7 +33,7 @@ def several_sheets(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, .
 
     def fits(share: Share) -> bool:
         if share not in known:
-            known[share] = tried(plan, share, densities[-_TIGHTEST:]) is not None
+            known[share] = may_stand_together(plan, share, densities[-_TIGHTEST:])
         return known[share]
 
     pieces = divided(plan.root, fits)
@@ -46,27 +46,44 @@ def several_sheets(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, .
     return found if len(found) == len(shares) else None
 
 
-def tried(plan: Plan, share: Share, densities: tuple[Density, ...]) -> Scene | None:
-    """A sheet with these parts as it would be set, with references of the longest name; None if they do not fit."""
+def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...]) -> bool:
+    """Whether a sheet holds these parts, with references of the longest name.
+
+    A sheet after the first is tried with the legend and abbreviations of the whole drawing, which are set only once.
+    """
     first = 0 if share[0].letter == "" else _TRIED
     letters = {node.symbol for piece in share for node in nodes_of(piece.root) if node.style is NodeStyle.REFERENCE}
     sheets = {letter: sheet_name(plan, _TRIED + 1) for letter in letters}
     named = tuple(
         replace(piece, root=with_sheets(piece.root, sheet_name(plan, first), sheets, sheets)) for piece in share
     )
-    return share_scene(part_of(plan, named, first, _TRIED + 1), named, densities)
+    part = part_of(plan, named, first, _TRIED + 1)
+    if first == 0:
+        return _setting(part, named, _kinds(part, named), densities) is not None
+    kinds = (*legend_kinds((plan.root,), plan.schedule), "reference")
+    return _setting(replace(part, abbreviations=plan.abbreviations), named, kinds, densities) is not None
 
 
 def share_scene(part: Plan, share: Share, densities: tuple[Density, ...]) -> Scene | None:
     """The parts of one sheet, in the roomiest way that fits: beside a column of notes, or above them."""
-    kinds = legend_kinds(tuple(piece.root for piece in share), part.schedule)
+    found = _setting(part, share, _kinds(part, share), densities)
+    return None if found is None else sheet_scene(part, *found)
+
+
+def _kinds(part: Plan, share: Share) -> tuple[str, ...]:
+    return legend_kinds(tuple(piece.root for piece in share), part.schedule)
+
+
+def _setting(
+    part: Plan, share: Share, kinds: tuple[str, ...], densities: tuple[Density, ...]
+) -> tuple[Surround, Arrangement] | None:
     around = lru_cache(partial(surround, part, kinds))
     for chosen in (densities[:_FIRST], densities[_FIRST:]):
         for style in (Style.COLUMN, Style.FOOT):
             room = around(style)
             found = None if room is None else _arranged(share, room.area(), chosen)
-            if found is not None and room is not None:
-                return sheet_scene(part, room, found)
+            if room is not None and found is not None:
+                return room, found
     return None
 
 

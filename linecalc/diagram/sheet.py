@@ -64,8 +64,10 @@ def _attempts(plan: Plan) -> Iterator[Attempt]:
     yield plan.root, foot, arrange_whole, CLEAR[:5]
     yield plan.root, column, arrange_whole, CLEAR[5:]
     yield plan.root, foot, arrange_whole, CLEAR[5:]
-    marked = surround(plan, (*kinds, "reference"), Style.FOOT)
     together = grouped(plan.root)
+    if not _has_room(together, surround(plan, kinds, Style.FOOT, 2)):
+        return
+    marked = surround(plan, (*kinds, "reference"), Style.FOOT)
     yield plan.root, marked, arrange_cut, CLEAR[3:]
     yield together, foot, arrange_whole, CLEAR[7:]
     yield together, marked, arrange_cut, CLEAR[5:]
@@ -75,6 +77,13 @@ def _attempts(plan: Plan) -> Iterator[Attempt]:
         yield together, corner, arrange_cut, (*CLEAR[5:], *SMALL)
     yield together, foot, arrange_whole, SMALL
     yield together, marked, arrange_cut, SMALL
+
+
+def _has_room(root: PlanNode, around: Surround | None) -> bool:
+    """Whether the tree fits in the smallest settings where the most room is left to it: if not, no further way helps."""
+    if around is None:
+        return False
+    return any(arrange(root, around.area(), SMALL) is not None for arrange in (arrange_whole, arrange_cut))
 
 
 def _cut_short(plan: Plan) -> Iterator[Attempt]:

@@ -14,7 +14,7 @@ from itertools import product
 
 from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
 from linecalc.diagram.legend import legend_group
-from linecalc.diagram.plan import Plan, Table
+from linecalc.diagram.plan import Plan, Table, TextBlock
 from linecalc.diagram.scene import SHEET_HEIGHT_IN, SHEET_WIDTH_IN, Box, Group, Item, Outline, Rule
 from linecalc.diagram.table import run_in_group, table_group, text_group
 from linecalc.diagram.title_block import title_group
@@ -88,7 +88,7 @@ def surround(plan: Plan, kinds: tuple[str, ...], style: Style, inside: int = 0) 
     None where no way leaves enough of the sheet to the diagram.
     """
     title = title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
-    every = _makers(plan, tuple(dict.fromkeys(kinds)))
+    every = _makers(plan.blocks, plan.abbreviations, tuple(dict.fromkeys(kinds)))
     makers, left = every[: len(every) - inside], every[len(every) - inside :]
     best: Surround | None = None
     rank = (FRAME.height() * _FOOT_SHARE, 0)
@@ -141,14 +141,16 @@ def _shelf_items(shelves: tuple[tuple[Group, ...], ...]) -> list[Item]:
 
 
 @lru_cache(maxsize=16)
-def _makers(plan: Plan, kinds: tuple[str, ...]) -> tuple[Maker, ...]:
+def _makers(
+    blocks: tuple[TextBlock, ...], abbreviations: tuple[tuple[str, str], ...], kinds: tuple[str, ...]
+) -> tuple[Maker, ...]:
     """One function a group that sets it to a width."""
     makers: list[Maker] = [
-        partial(text_group, block, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN) for block in plan.blocks
+        partial(text_group, block, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN) for block in blocks
     ]
-    if plan.abbreviations:
+    if abbreviations:
         makers.append(
-            partial(run_in_group, "ABBREVIATIONS", plan.abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
+            partial(run_in_group, "ABBREVIATIONS", abbreviations, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN)
         )
     makers.append(partial(legend_group, kinds, heading_in=CAP_REVIEW_IN, cap_in=CAP_MIN_IN))
     return tuple(lru_cache(maxsize=None)(make) for make in makers)

@@ -27,10 +27,12 @@ def random_house(seed: int, units: int | None = None, strings: int | None = None
     house = House(seed, _EDITIONS[seed // len(TOPOLOGIES) % 3] if not regular else "2023", regular)
     add_equipment(house)
     count = house.random.randint(1, 8) if units is None else units
+    if topology == "AC-coupled":
+        count = max(count, 2)
     homes = TOPOLOGIES[topology](house, count)
     if not regular:
         add_facts(house)
-        for _ in range(house.random.randint(0, PANELS_MAX - len(house.panels))):
+        for _ in range(house.random.randint(0, PANELS_MAX - house.panel_count)):
             add_subpanel(house, homes)
     left_strings = _shares(strings, count) if strings is not None else [house.random.randint(1, 6) for _ in range(count)]
     left_modules = _shares(modules, count) if modules is not None else [house.random.randint(0, 3) for _ in range(count)]

@@ -17,8 +17,8 @@ class House:
     """A house in the making: a builder, a counter of circuits, and a source of chance.
 
     In a *regular* house all runs are alike, as in a row of equal units on one wall.  In a *wordy*
-    one every text is long.  ``panels`` are the panels in which something may hang; ``transfer``
-    is the unit whose built-in transfer feeds the backed-up panel, as its ready panels.
+    one every text is long.  ``panels`` are the panels behind which a subpanel may hang, of
+    ``panel_count``; ``feeds_backup`` is the panel at the backup port of the first unit, if any.
     """
 
     def __init__(self, seed: int, edition: str, regular: bool):
@@ -32,6 +32,7 @@ class House:
         self.build = ProjectBuilder(title="Invented residence", code=f"NEC {edition}", address="1 Invented Lane", **people)
         self.circuits = 0
         self.panels: list[str] = []
+        self.panel_count = 0
         self.feeds_backup = ""
 
     def text(self, *choices: str | None) -> str | None:

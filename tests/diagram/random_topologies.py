@@ -15,7 +15,9 @@ _SERVICE = {"voltage": "240 V", "rating": "200 A", "conductor": "2/0 AWG Cu THWN
 
 def _panel(house: House, tag: str, main: str, loads: bool = True, **keys: object) -> None:
     random = house.random
-    house.panels.append(tag)
+    house.panel_count += 1
+    if loads:
+        house.panels.append(tag)
     existing = keys.pop("existing", random.random() < 0.4)
     house.build.panel(tag, bus="225 A", main=main, feed=random.choice(("top", "bottom", "center")),
                       location=house.text("garage, interior", "east wall", None),
@@ -41,7 +43,7 @@ def _isolation(house: House, **keys: object) -> None:
 def add_subpanel(house: House, homes: list[str]) -> None:
     """One more panel behind one of the panels, in which units may hang too; now and then in another building."""
     above = house.random.choice(house.panels)
-    tag = f"SP{len(house.panels) + 1}"
+    tag = f"SP{house.panel_count + 1}"
     away = {"building": "garage", "electrodes": ["rod"], "neutral_bond": False} if house.chance(0.2) else {}
     _panel(house, tag, house.random.choice(("lugs", "100 A")), **away)
     house.run(above, tag, breaker="100 A", bus_position=house.random.choice(("middle", "opposite end")))
@@ -83,7 +85,6 @@ def _supply_side(house: House, count: int) -> list[str]:
     house.run("TAP", "MP")
     house.run("TAP", "PD")
     house.run("PD", "GP")
-    house.panels.remove("GP")
     return ["GP"]
 
 
@@ -93,7 +94,6 @@ def _generation_panel(house: House, count: int) -> list[str]:
     _panel(house, "GP", "lugs", loads=False, generation=True)
     house.run("service", "MP")
     house.run("MP", "GP", breaker="175 A", bus_position="opposite end")
-    house.panels.remove("GP")
     return ["GP"]
 
 
@@ -116,7 +116,6 @@ def _ac_coupled(house: House, count: int) -> list[str]:
     house.run("MP", "ID", breaker="80 A", bus_position="opposite end")
     house.run("ID", "BP")
     house.run("BP", "GP", breaker="80 A", bus_position="opposite end")
-    house.panels.remove("GP")
     return ["GP"]
 
 
@@ -191,7 +190,6 @@ def _feeder_tap(house: House, count: int) -> list[str]:
     house.run("J", "MP")
     house.run("J", "DS", tap=True)
     house.run("DS", "GP")
-    house.panels.remove("GP")
     return ["GP"]
 
 
