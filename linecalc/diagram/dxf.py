@@ -56,7 +56,7 @@ _TEXT_LAYERS = {"note": "E-ANNO-NOTE", "heading": "E-ANNO-NOTE", "table": "E-ANN
 _OUTLINE_LAYERS = {"frame": "E-ANNO-TTLB", "title": "E-ANNO-TTLB", "table": "E-ANNO-TABL", "run tag": "E-ANNO-IDEN", "reference": "E-ANNO-IDEN"}
 #: How much of its width a line has to the left of its anchor.
 _LEFT_OF_ANCHOR = {"start": 0.0, "middle": 0.5, "end": 1.0}
-_GROUND_KINDS = ("electrode", "equipment ground", "neutral bond")
+_GROUND_KINDS = ("electrode", "equipment ground", "neutral bond", "neutral bond below")
 
 
 def render_dxf(scene: Scene) -> str:

@@ -34,6 +34,7 @@ NAMES = {
     "rapid shutdown": "rapid shutdown switch",
     "surge protection": "surge protection",
     "neutral bond": "neutral bond",
+    "neutral bond below": "neutral bond",
     "equipment ground": "equipment ground",
     "electrode": "electrode system",
     "bus": "panel bus",

@@ -8,6 +8,7 @@ from linecalc.diagram.phrases import amount, figure, joined, listed
 from linecalc.diagram.protection import pv_note, shutdown_note, storage_note, surge_note
 from linecalc.network.records import Kind
 from linecalc.project.model import SERVICE
+from linecalc.report.notes import operating_type
 from linecalc.study import Study
 from linecalc.term import value_of
 
@@ -36,6 +37,7 @@ def source_notes(study: Study) -> tuple[str, ...]:
     """What is to be known of PV, storage, generators and their connection."""
     facts = study.project.facts
     found = (
+        f"Operating type: {operating_type(study)}." if study.network.of_kind(Kind.UNIT, Kind.INVERTER) else "",
         interconnection_note(study),
         _power_control(study),
         _array(study),

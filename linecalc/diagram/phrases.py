@@ -99,4 +99,4 @@ def place_once(first: str | None, second: str | None) -> str:
 def names_device(text: str, name: str) -> bool:
     """Whether a text names the device that *name* is, by its tag or a designation such as RSS in capitals."""
     designations = [word for word in re.findall(r"[A-Za-z0-9_.\-]+", name) if word == word.upper() and len(word) > 1]
-    return any(re.search(rf"(?<!\w){re.escape(word)}(?!\w)", text) for word in designations or [name])
+    return any(re.search(rf"(?<![\w.\-]){re.escape(word)}(?![\w\-]|\.\w)", text) for word in designations or [name])

@@ -237,7 +237,7 @@ def _inline(block: Block, y: float, columns: Columns, density: Density) -> list[
     if node.bond is not None:
         neutral_x = x + _NEUTRAL_X
         items.append(Wire(((neutral_x, foot), (neutral_x, foot + 0.0625)), node.tag, node.existing, "ground"))
-        items.append(place("neutral bond", x, foot + 0.0625, node.tag, node.existing))
+        items.append(place("neutral bond below", x, foot + 0.0625, node.tag, node.existing))
         foot += BOND_HEIGHT
         ground_x = x + 0.4375
     text_y = foot + 0.0625

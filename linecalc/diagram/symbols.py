@@ -282,14 +282,23 @@ def rapid_shutdown() -> Shape:
 
 
 def neutral_bond() -> Shape:
-    """Main or system bonding jumper: neutral to ground."""
-    strokes = (
+    """Main or system bonding jumper inside an enclosure: neutral to ground."""
+    return Shape("neutral bond", 0.625, 0.25, _bond_strokes(), (Terminal("ground", 0.4375, 0.25, "bottom"),))
+
+
+def neutral_bond_below() -> Shape:
+    """The same below the symbol of the thing whose neutral it bonds, with the neutral led to it."""
+    strokes = (*_bond_strokes(), line(0.1875, 0.0, 0.1875, 0.1525, LIGHT_PT))
+    terminals = (Terminal("neutral", 0.1875, 0.0, "top"), Terminal("ground", 0.4375, 0.25, "bottom"))
+    return Shape("neutral bond below", 0.625, 0.25, strokes, terminals)
+
+
+def _bond_strokes() -> tuple[Stroke, ...]:
+    return (
         Letters(0.0625, 0.1875, "N"), Letters(0.5625, 0.1875, "G"),
-        line(0.1875, 0.0, 0.1875, 0.1525, LIGHT_PT), Circle(0.1875, 0.1875, 0.035), Circle(0.4375, 0.1875, 0.035),
+        Circle(0.1875, 0.1875, 0.035), Circle(0.4375, 0.1875, 0.035),
         Arc(0.3125, 0.1875, 0.1, 20, 160, HEAVY_PT), line(0.4375, 0.2225, 0.4375, 0.25),
     )
-    terminals = (Terminal("neutral", 0.1875, 0.0, "top"), Terminal("ground", 0.4375, 0.25, "bottom"))
-    return Shape("neutral bond", 0.625, 0.25, strokes, terminals)
 
 
 def equipment_ground() -> Shape:
@@ -365,6 +374,7 @@ _MAKERS: dict[str, Callable[[], Shape]] = {
     "rapid shutdown": rapid_shutdown,
     "surge protection": surge_protection,
     "neutral bond": neutral_bond,
+    "neutral bond below": neutral_bond_below,
     "equipment ground": equipment_ground,
     "electrode": electrode,
 }

@@ -60,6 +60,10 @@ _MODES = (
 )
 
 
+#: Columns of the schedule that hold tags only.
+_TAG_COLUMNS = 2
+
+
 def note_blocks(study: Study) -> tuple[TextBlock, ...]:
     """Numbered notes, then what is to be known of the sources, then the operating modes."""
     blocks = [TextBlock("NOTES", notes(study), numbered=True)]
@@ -87,7 +91,10 @@ def _modes(study: Study) -> tuple[str, ...]:
                 carried.append(f"{sized.tag} {figure(total, 'A')}")
         found.append(f"{sentence}: {', '.join(carried)}." if carried else f"{sentence}.")
     island = study.network.island
-    return tuple(found) if island is None else (*found, f"Island, utility lost: {island} open, {_island_sources(study, island)}.")
+    if island is None:
+        return tuple(found)
+    switch = f"transfer of {island}" if study.network.nodes[island].kind is Kind.UNIT else island
+    return (*found, f"Island, utility lost: {switch} open, {_island_sources(study, island)}.")
 
 
 def _island_sources(study: Study, island: str) -> str:
@@ -121,23 +128,23 @@ def title_block(study: Study) -> TitleBlock:
 
 
 def abbreviations(plan: Plan) -> tuple[tuple[str, str], ...]:
-    """The known abbreviations that the plan's texts use; the tag of a thing is none."""
-    text = " ".join(_texts(plan))
-    for tag in {node.tag for node in nodes_of(plan.root)} - {SURGE_TAG}:
-        text = re.sub(rf"(?<![\w\-.]){re.escape(tag)}(?![\w\-])", " ", text)
-    words = set(re.findall(r"[A-Za-z][A-Za-z0-9\-]*", text))
+    """The known abbreviations that the plan's texts use; the tag of a thing or of a run is none."""
+    words = set(re.findall(r"[A-Za-z][A-Za-z0-9\-]*", " ".join(_texts(plan))))
     words |= {word.split("-")[0] for word in words}
     return tuple((short, meaning) for short, meaning in KNOWN if short in words)
 
 
 def _texts(plan: Plan) -> list[str]:
+    """All texts of a plan, without the tags ahead of labels and in the first columns of the schedule."""
     texts: list[str] = [plan.title_block.caution, plan.title_block.checked, plan.title_block.edition]
     for node in nodes_of(plan.root):
-        texts.extend([*node.label, node.boundary, node.electrode or ""])
+        tag = "" if node.tag == SURGE_TAG else node.tag
+        texts.extend(line.removeprefix(tag) for line in node.label)
+        texts.extend([node.boundary, node.electrode or ""])
         texts.extend(line for item in (*node.stack, *node.apart) for line in item.label)
     texts.extend(branch.rating for branch in branches_of(plan.root))
     for row in (tuple(column.heading for column in plan.schedule.columns), *plan.schedule.rows):
-        texts.extend(row)
+        texts.extend(row[_TAG_COLUMNS:])
     for block in plan.blocks:
         texts.extend([block.heading, *block.paragraphs])
     return texts

@@ -11,7 +11,7 @@ def symbol_sheet() -> Scene:
     items: list = [Outline("frame", Box(0.5, 0.5, 16.5, 10.5))]
     for index, kind in enumerate(SYMBOL_KINDS):
         column, row = index % 5, index // 5
-        x, y = 0.875 + column * 3.0, 1.0 + row * 1.5
+        x, y = 0.875 + column * 3.0, 0.875 + row * 1.3125
         for offset, existing in ((0.0, False), (1.875 if shape(kind).width > 1.2 else 1.4, True)):
             symbol = place(kind, x + offset, y, f"{kind} {existing}", existing)
             items.append(symbol)
