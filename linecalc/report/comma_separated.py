@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 
 from linecalc.caution import CAUTION
@@ -12,6 +13,8 @@ from linecalc.report.wording import one_line
 from linecalc.study import Study
 
 _FORMULA_STARTS = ("=", "+", "-", "@")
+#: A negative coefficient is no formula.
+_COEFFICIENT = re.compile(r"-\d+(\.\d+)? ?(%|mV|V)/(K|degC)")
 
 
 def schedules_csv(study: Study, tables: tuple[Table, ...]) -> str:
@@ -46,4 +49,5 @@ def _csv_cell(cell: Cell) -> str | float | int:
 
 def _plain(text: str) -> str:
     found = one_line(text)
-    return f"'{found}" if found.startswith(_FORMULA_STARTS) and found not in _FORMULA_STARTS else found
+    harmless = found in _FORMULA_STARTS or _COEFFICIENT.fullmatch(found)
+    return f"'{found}" if found.startswith(_FORMULA_STARTS) and not harmless else found

@@ -17,6 +17,10 @@ from linecalc.study import Study
 #: A fixed date, so that equal schedules are equal files.
 _CREATED = datetime(2000, 1, 1)
 _WIDEST, _NARROWEST = 44, 6
+#: Paper sizes of the format, 8.5 x 11 and 11 x 17 in, and how many characters the smaller one shows without becoming too small.
+_LETTER, _TABLOID, _LETTER_CHARACTERS = 1, 3, 150
+#: Characters of user text in a header, of the 255 that the format allows with the codes and the rest.
+_HEADER_MOST = 80
 
 
 def schedules_xlsx(study: Study, tables: tuple[Table, ...]) -> bytes:
@@ -33,9 +37,10 @@ def schedules_xlsx(study: Study, tables: tuple[Table, ...]) -> bytes:
 
 
 def _fill(sheet: Worksheet, study: Study, table: Table, head: Format, body: Format) -> None:
+    widths = [_width(column.heading, [row[at] for row in table.rows]) for at, column in enumerate(table.columns)]
     for at, column in enumerate(table.columns):
         sheet.write_string(0, at, column.heading, head)
-        sheet.set_column(at, at, _width(column.heading, [row[at] for row in table.rows]))
+        sheet.set_column(at, at, widths[at])
     for number, row in enumerate(table.rows, 1):
         for at, cell in enumerate(row):
             if isinstance(cell, str):
@@ -45,14 +50,15 @@ def _fill(sheet: Worksheet, study: Study, table: Table, head: Format, body: Form
     sheet.freeze_panes(1, 0)
     sheet.repeat_rows(0)
     sheet.set_landscape()
+    sheet.set_paper(_LETTER if sum(widths) <= _LETTER_CHARACTERS else _TABLOID)
     sheet.fit_to_pages(1, 0)
     sheet.set_header(f"&L{_code(study.project.project.title)}&C{table.title}&RPage &P of &N")
-    sheet.set_footer(f"&L{_code(study.checked_against)}. {_code(CAUTION)}")
+    sheet.set_footer(f"&L{_code(study.checked_against)}. {CAUTION}")
 
 
 def _code(text: str) -> str:
     """User text in a header, where ``&`` begins a code; as much as fits beside the rest."""
-    return one_line(text)[:160].replace("&", "&&")
+    return one_line(text)[:_HEADER_MOST].replace("&", "&&")
 
 
 def _width(heading: str, cells: list[Cell]) -> float:

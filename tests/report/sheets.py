@@ -49,9 +49,9 @@ def squeezed(text):
     return "".join(text.replace("\u200b", "").split())
 
 
-def pages_of(data):
-    """Every page of a PDF, each read once."""
-    return tuple(_page(page) for page in reader(data).pages)
+def pages_of(data, width_pt=None):
+    """Every page of a PDF, or those of one width."""
+    return tuple(_page(page) for page in reader(data).pages if width_pt in (None, float(page.mediabox.width)))
 
 
 def _page(page):

@@ -19,7 +19,6 @@ from linecalc.report.content import Grid
 from linecalc.report.sheet import sheet
 from linecalc.study import study
 from linecalc.units import Quantity
-from linecalc.variants import with_values
 from tests.report.houses import EXAMPLES
 from tests.report.sheets import outside, overlapping, pages_of, reader, squeezed
 
@@ -28,7 +27,6 @@ SETS = ("a", "b", "c", "d")
 FRAME_PT, TITLE_STRIP_PT = 28.0, 105.0
 #: The text of a drawing comes letter by letter.
 LETTERS_OF_A_DRAWING = 2
-STRANGE = "x" * 80 + ' "quoted" <b> #set page(width: 1in) $x^2$ @ref \\ *bold* _it_ \U0001f600 \u05e9\u05dc\u05d5\u05dd'
 
 
 @cache
@@ -198,28 +196,6 @@ def test_the_calculation_sheet_alone_is_on_letter_paper():
     document = reader(sheet_pdf(found, sheet(found)))
     assert {float(page.mediabox.width) for page in document.pages} == {612.0}
     assert f"sheet{len(document.pages)}of{len(document.pages)}" in squeezed(document.pages[-1].extract_text())
-
-
-@pytest.fixture(scope="module")
-def strange():
-    paths = ("project.title", "project.address", "project.designer", "project.scope", "panel.MP.location", "unit.U1.description", "facts.interlocks")
-    project = with_values(read_project(EXAMPLES / "a.toml"), [(path, STRANGE) for path in paths])
-    found = study(project)
-    return reader(permit_pdf(found, sheet(found)))
-
-
-def test_strange_text_is_printed_as_text_and_never_read_as_markup(strange):
-    first = squeezed(strange.pages[0].extract_text())
-    for words in ('"quoted"', "<b>", "#setpage(width:1in)", "$x^2$", "@ref", "\\", "*bold*", "_it_"):
-        assert words in first
-    assert {(float(page.mediabox.width), float(page.mediabox.height)) for page in strange.pages} == {(1224.0, 792.0)}
-
-
-def test_a_character_that_the_font_lacks_is_a_box_and_noted(strange):
-    first = strange.pages[0].extract_text()
-    assert "\U0001f600" not in first
-    assert "\u25a1" in first
-    assert "U+1F600" in first
 
 
 def test_a_table_never_becomes_wider_than_its_room():

@@ -91,7 +91,7 @@ def tables(grids: Iterable[Grid], room: float) -> tuple[Item, ...]:
 
 def row_by_row(grid: Grid) -> tuple[Heading | Paragraph, ...]:
     """Each row as a paragraph: its first cell, then what stands under each head."""
-    told = ("; ".join(f"{head}: {cell}" for head, cell in zip(grid.columns[1:], row[1:], strict=True) if cell != NOTHING) for row in grid.rows)
+    told = ("; ".join(f"{head}: {cell}" for head, cell in zip(grid.columns[1:], row[1:], strict=True) if cell not in ("", NOTHING)) for row in grid.rows)
     return Heading(grid.caption, 4), *(Paragraph(text, f"{grid.columns[0]} {row[0]}") for row, text in zip(grid.rows, told, strict=True))
 
 
