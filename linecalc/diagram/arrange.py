@@ -37,8 +37,8 @@ CLEAR = (
 )
 #: Settings with all text at the smallest size and the least gaps.
 SMALL = (
-    Density(0.1, 0.1, 3, 9, 0.03, _INSIDE, 0),
-    Density(0.1, 0.1, 3, 9, 0.03, _ABOVE, 0),
+    Density(0.1, 0.1, 3, 9, 0.03, _INSIDE, 1),
+    Density(0.1, 0.1, 3, 9, 0.03, _ABOVE, 1),
 )
 #: Settings that cut texts.
 TIGHT = (

@@ -40,9 +40,10 @@ class Cutting(Enum):
 class Density:
     """How tightly a drawing is set.  Lengths in inches.
 
-    ``leaf_lines`` limits the text beside a leaf, ``box_lines`` that below a junction box or combiner
-    after its head, ``label_lines`` that of other things but panels.  Where ``cutting`` is ``never``,
-    a drawing in which any other limit would cut a text does not fit.
+    ``leaf_lines`` limits the text beside a leaf, ``label_lines`` that of other things but panels.
+    Where ``cutting`` is ``never``, a drawing in which a limit would cut a text does not fit.
+    ``box_lines`` is how many lines a junction box or combiner should have after its head: one
+    runs them together; more is a limit only where texts may be cut.
     """
 
     head_in: float

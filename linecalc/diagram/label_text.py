@@ -11,6 +11,7 @@ from linecalc.diagram.columns import (
     STACK_TEXT_X,
     UNIT_TEXT_WIDTH,
     Columns,
+    Cutting,
     Density,
     UnitText,
     symbol_width,
@@ -70,9 +71,19 @@ def wrap_label(node: PlanNode, column: int, columns: Columns, density: Density) 
         one = _line_below(node, column, columns, density)
         if one is not None:
             return one
-    lines = density.box_lines if _is_small_box(node) else density.label_lines
-    found = _together(node.label[:1], node.label[1:], columns.pitch(column), density, lines)
-    return replace(found, complete=True) if _may_be_short(node, lines) else found
+    if _is_small_box(node):
+        return _box_label(node, columns.pitch(column), density)
+    return _together(node.label[:1], node.label[1:], columns.pitch(column), density, density.label_lines)
+
+
+def _box_label(node: PlanNode, width: float, density: Density) -> Label:
+    """The text of a small box: line by line, or where one line is wanted all after its head run together."""
+    rest = node.label[1:]
+    if density.cutting is Cutting.ALLOWED:
+        return _together(node.label[:1], rest, width, density, density.box_lines)
+    if density.box_lines == 1 and rest:
+        rest = ("; ".join(rest),)
+    return _together(node.label[:1], rest, width, density, _ALL_LINES)
 
 
 def _ends_beyond(node: PlanNode) -> bool:
@@ -95,11 +106,6 @@ def _is_small_box(node: PlanNode) -> bool:
     if node.symbol not in _BOXES:
         return False
     return not any(beyond.style in (Style.BUS, Style.UNIT) for beyond in nodes_of(node))
-
-
-def _may_be_short(node: PlanNode, lines: int) -> bool:
-    """In the tightest settings a small box shows its tag only, which is not counted as cutting."""
-    return _is_small_box(node) and lines <= 1
 
 
 def panel_label(node: PlanNode, width: float, density: Density) -> Label:
@@ -135,9 +141,10 @@ def _together(
 ) -> Label:
     """Head and rest wrapped, the rest to so many lines at most."""
     heads = [piece for line in head for piece in wrap(line, width, density.head_in)]
-    rests = [piece for line in rest for piece in wrap(line, width, density.text_in)]
-    complete = len(heads) <= _HEAD_LINES and len(rests) <= most
-    top = wrap_to(head[0], width, density.head_in, _HEAD_LINES) if head else ()
+    rests = [piece for line in rest for piece in wrap(line, width, density.text_in) if line]
+    most_heads = _HEAD_LINES if density.cutting is Cutting.ALLOWED else _ALL_LINES
+    complete = len(heads) <= most_heads and len(rests) <= most
+    top = wrap_to(head[0], width, density.head_in, most_heads) if head else ()
     return Label(top, _limited(rests, most, width, density), complete)
 
 

@@ -25,7 +25,8 @@ from linecalc.diagram.plan import Branch, PlanNode, Style
 _STRETCH_MAX = 1.5
 #: Where texts may be cut, what is beside the last column gets at least this.
 _LEAST_TEXT = 1.25
-_INLINE_TEXT = 0.8
+#: The text below an inline thing: so wide at least, and more where a line of it would wrap more often than this.
+_INLINE_TEXT, _INLINE_TEXT_MAX, _INLINE_LINES = 0.8, 1.6, 5
 _STACK_TEXT = 0.9
 
 
@@ -115,5 +116,6 @@ def _text_need(node: PlanNode, density: Density) -> float:
     if node.style is Style.REFERENCE:
         return max(text_width_in(line, density.text_in) for line in node.label) + 0.001
     if node.style is Style.INLINE and node.label:
-        return _INLINE_TEXT
+        lines = [text_width_in(line, density.head_in) / _INLINE_LINES for line in node.label]
+        return min(max(_INLINE_TEXT, *lines), _INLINE_TEXT_MAX)
     return STACK_TEXT_X + _STACK_TEXT if node.style is Style.STACK else 0.0

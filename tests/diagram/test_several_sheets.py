@@ -104,13 +104,15 @@ def test_a_reference_names_the_sheet_of_its_partner_only_where_that_is_another()
 
 
 def test_a_sheet_lists_its_own_runs_and_abbreviations_and_only_the_first_one_the_notes():
-    rows = (("C2", "MP - SP"), ("D0", "SP - V0, AWG"))
-    whole = plan(two_panels(2, 2), rows, abbreviations=(("AWG", "gauge"), ("EV", "vehicle")))
+    rows = (("C2", "MP - SP"), ("D0", "SP - V0"))
+    sub = panel("SP", fed(load("L", "EV charger"), "D0"), fed(unit("V0", 6), "D1"))
+    root = service(Branch(panel("MP", fed(unit("U0", 6), "C3"), fed(sub, "C2")), "C1"))
+    whole = plan(root, rows, abbreviations=(("AWG", "gauge"), ("EV", "vehicle")))
     first, second = divided(whole.root, at_most(size(whole.root) - 1))
     parts = [part_of(whole, (piece,), number, 2) for number, piece in enumerate((first, second))]
     assert [part.schedule.rows for part in parts] == [rows[:1], rows[1:]]
     assert parts[0].blocks == whole.blocks and parts[1].blocks[0].paragraphs == ("Notes: see sheet E-601.",)
-    assert [part.abbreviations for part in parts] == [(), (("AWG", "gauge"),)]
+    assert [part.abbreviations for part in parts] == [(), (("EV", "vehicle"),)]
     assert [part.title_block.sheet_count for part in parts] == ["sheet 1 of 2", "sheet 2 of 2"]
 
 
