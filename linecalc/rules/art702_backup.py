@@ -142,18 +142,22 @@ def _full(sized: Sized, backup: Backup) -> Iterator[Check]:
         f"{words}: the units carry it",
         f"{words}: the units do not carry it",
     )
+    yield _kilowatts(sized, backup, load_va, "P_load", "backed-up load")
+
+
+def _kilowatts(sized: Sized, backup: Backup, volt_amperes: Number, symbol: str, words: str) -> Check:
+    """A load in watts, by its power factor, against the firm power of units and storage."""
     if backup.needs or backup.firm_w is None or backup.power_factor is None:
-        yield not_checked(sized.book, "standby_capacity.kw", "system", "kilowatts of the backed-up load are not known", backup.needs)
-        return
-    yield limit_check(
+        return not_checked(sized.book, "standby_capacity.kw", "system", f"kilowatts of the {words} are not known", backup.needs)
+    return limit_check(
         sized.book,
         "standby_capacity.kw",
         "system",
-        label(real_power(load_va, backup.power_factor), "system.P_load"),
+        label(real_power(volt_amperes, backup.power_factor), f"system.{symbol}"),
         backup.firm_w,
         "W",
-        "backed-up load in kilowatts is within the firm power of units and storage",
-        "backed-up load in kilowatts is above the firm power of units and storage",
+        f"{words} in kilowatts is within the firm power of units and storage",
+        f"{words} in kilowatts is above the firm power of units and storage",
     )
 
 
@@ -163,17 +167,23 @@ def _managed(sized: Sized, backup: Backup) -> Iterator[Check]:
     if needs:
         yield not_checked(sized.book, "standby_capacity", "system", "load management needs its setting and listing", tuple(needs))
         return
-    setting = term_of(chosen.management_setting, "I_set", "backup.management_setting", "setting of the load management")
+    setting = _setting(sized)
+    set_va = label(apparent_power(setting, nominal_voltage(sized.network.project), "standby_capacity", "setting of the load management"), "system.S_set", "S_set")
     yield limit_check(
         sized.book,
         "standby_capacity",
         "system",
-        label(apparent_power(setting, nominal_voltage(sized.network.project), "standby_capacity", "setting of the load management"), "system.S_set", "S_set"),
+        set_va,
         backup.firm_va,
         "VA",
         f"load management ({chosen.management_listing}) limits the load within firm power; {DIFFER}",
         f"the setting of the load management is above firm power; {DIFFER}",
     )
+    yield _kilowatts(sized, backup, set_va, "P_set", "setting of the load management")
+
+
+def _setting(sized: Sized) -> Number:
+    return term_of(sized.network.project.backup.management_setting, "I_set", "backup.management_setting", "setting of the load management")
 
 
 def ac_coupled(sized: Sized) -> Iterator[Check]:
@@ -222,20 +232,29 @@ def legs(sized: Sized) -> Iterator[Check]:
     missing = [f"equipment.{node.item.equipment}.leg_current" for node in backup.units if node.data.leg_current is None]
     if missing:
         yield not_checked(sized.book, "standby_capacity.leg", "system", "the leg rating of a unit is not given", tuple(dict.fromkeys(missing)))
-    elif sized.network.project.backup.method not in (MANAGED, LARGEST):
+    elif sized.network.project.backup.method != LARGEST:
         rating = _sum_of(backup.units, "leg_current", "I_leg_max", "leg ratings together")
         balanced = " (a calculated load counts as balanced between the legs)" if _calculated(sized, backup) else ""
         yield limit_check(
             sized.book,
             "standby_capacity.leg",
             "system",
-            backup.load_a,
+            _leg_load(sized, backup),
             label(rating, "system.I_leg_max"),
             "A",
             f"the more loaded leg is within the units' leg ratings{balanced}",
             f"the more loaded leg is above the units' leg ratings{balanced}",
         )
     yield from _neutral(sized, backup)
+
+
+def _leg_load(sized: Sized, backup: Backup) -> Number:
+    """The current of the more loaded leg, within the setting of the load management where there is one."""
+    chosen = sized.network.project.backup
+    if chosen.method != MANAGED or chosen.management_setting is None or chosen.management_listing is None:
+        return backup.load_a
+    within = smallest(backup.load_a, _setting(sized))
+    return label(named(within, "I_leg", "A", "more loaded leg within the load management", "standby_capacity"), "system.I_leg")
 
 
 def _calculated(sized: Sized, backup: Backup) -> bool:

@@ -221,3 +221,16 @@ def test_pv_inverters_inside_the_backup_boundary_stay_within_what_the_units_cont
     assert numbers(check(studied({**AC_COUPLED, "equipment.unit-a.ac_coupled_max": "4 kW"}), "listed_instructions.ac_coupled", "system")) == (Level.PASS, 3800.0, 4000.0)
     assert level(studied({**AC_COUPLED, "equipment.unit-a.ac_coupled_max": "3 kW"}), "listed_instructions.ac_coupled", "system") is Level.FAIL
     assert checks(studied(), "listed_instructions.ac_coupled") == []
+
+
+def test_load_management_is_held_to_firm_kilowatts_too():
+    # 38 A x 240 V x 0.9 = 8208 W against 9.6 kW of the unit, then against 5 kW of its storage.
+    assert numbers(check(studied(MANAGED), "standby_capacity.kw", "system")) == (Level.PASS, pytest.approx(8208.0), 9600.0)
+    weak = studied({**MANAGED, "equipment.unit-a.discharge_power": "5 kW"})
+    assert numbers(check(weak, "standby_capacity.kw", "system")) == (Level.FAIL, pytest.approx(8208.0), 5000.0)
+    assert level(studied({**MANAGED, "load.BACKUP.power_factor": None}), "standby_capacity.kw", "system") is Level.NOT_CHECKED
+
+
+def test_load_management_is_held_to_the_leg_rating_at_its_setting():
+    assert numbers(check(studied(MANAGED), "standby_capacity.leg", "system")) == (Level.PASS, 38.0, 40.0)
+    assert level(studied({**MANAGED, "equipment.unit-a.leg_current": "35 A"}), "standby_capacity.leg", "system") is Level.FAIL
