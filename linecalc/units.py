@@ -155,16 +155,27 @@ def registry() -> Any:
 
 
 _PREFIXES = {"k": 1e3, "M": 1e6, "m": 1e-3, "c": 1e-2}
+#: The second unit of a printed amount, by the definition of the inch and the pound: factor and what is added.
+_PRINTED = {
+    ("ft", "m"): (0.3048, 0.0),
+    ("in", "mm"): (25.4, 0.0),
+    ("ft2", "m2"): (0.09290304, 0.0),
+    ("kg", "lb"): (1 / 0.45359237, 0.0),
+    ("degC", "degF"): (1.8, 32.0),
+}
 
 
 def convert(value: float, unit: str, to: str) -> float:
     """``value`` in ``unit`` as a plain float in the unit ``to``.
 
-    Decimal prefixes need no registry; everything else is pint's work, which is
-    loaded only then.
+    Decimal prefixes and the second units of printed amounts need no registry;
+    everything else is pint's work, which is loaded only then.
     """
     if unit == to:
         return value
+    if (unit, to) in _PRINTED:
+        factor, added = _PRINTED[unit, to]
+        return value * factor + added
     if unit[1:] == to and unit[0] in _PREFIXES:
         return value * _PREFIXES[unit[0]]
     if unit.endswith("/K"):

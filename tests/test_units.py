@@ -199,3 +199,9 @@ def test_both_systems_are_printed_where_a_reviewer_wants_them():
     assert both_units(34.0, "ft") == "34 ft (10.4 m)"
     assert both_units(36.0, "degC") == "36 degC (96.8 degF)"
     assert both_units(40.0, "A") == "40 A"
+
+
+@pytest.mark.parametrize(("unit", "second"), [("ft", "m"), ("in", "mm"), ("ft2", "m2"), ("kg", "lb"), ("degC", "degF")])
+@pytest.mark.parametrize("value", [-40.0, 0.0, 37.5, 1e4])
+def test_the_second_unit_of_a_printed_amount_is_what_pint_makes_of_it(unit, second, value):
+    assert convert(value, unit, second) == pytest.approx(units.registry().Quantity(value, unit).to(second).magnitude, rel=1e-12, abs=1e-9)
