@@ -6,7 +6,7 @@ from linecalc.diagram.interconnection import bus_line, supply_side_line
 from linecalc.diagram.phrases import amount, figure, head_of, joined, place_of, place_once, status, unsaid
 from linecalc.diagram.protection import duties
 from linecalc.diagram.source_labels import combiner_lines, inverter_lines, storage_lines, string_lines, unit_lines
-from linecalc.network.records import Kind, Node
+from linecalc.network.records import Kind, Node, System
 from linecalc.project.model import Disconnect, Panel, Service
 from linecalc.sizing.records import SizedCircuit
 from linecalc.study import Study
@@ -189,6 +189,7 @@ def device_text(sized: SizedCircuit) -> str:
     """The rating of the overcurrent device that belongs to a circuit itself, empty for none."""
     if sized.device is None or sized.device.inherited or sized.device.load_end:
         return ""
-    rating = figure(sized.device.rating, "A")
+    poles = " 1P" if sized.circuit.system is System.AC and sized.ungrounded == 1 else ""
+    rating = figure(sized.device.rating, "A") + poles
     interrupting = sized.circuit.item.interrupting
     return joined(rating, _interrupting(interrupting)) if interrupting is not None else rating

@@ -24,6 +24,7 @@ def notes(study: Study) -> tuple[str, ...]:
         "CHECKS COULD NOT BE MADE because inputs are missing: see the calculation sheet." if missing else "",
         _temperatures(study),
         _bonds(study),
+        "AC devices are two-pole unless marked 1P.",
         "Each run has the EGC of the schedule; EGCs are not drawn.",
         _condition(study),
         f"Assumed inputs, listed on the calculation sheet: {len(study.assumptions)}." if study.assumptions else "",

@@ -11,6 +11,7 @@ from linecalc.diagram.house_loads import house_loads
 from linecalc.diagram.grounding_text import bond_of, electrode_existing, electrode_of
 from linecalc.diagram.interconnection import supply_side_line
 from linecalc.diagram.labels import device_text, existing_of, lines_of, meter_lines, transfer_lines, utility_lines
+from linecalc.diagram.phrases import status
 from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
 from linecalc.diagram.protection import shutdown_switch, string_symbol, surge_branch
 from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
@@ -178,7 +179,16 @@ def _branch(study: Study, circuit: Circuit) -> Branch:
     if rating and in_panel and parent in (Kind.PANEL, Kind.ISOLATION):
         device = "fuse" if sized.device.kind == "fuse" else "breaker"
     shown = rating if device else _rating_in_words(sized) if in_panel and parent is not Kind.DISCONNECT else ""
-    return Branch(_node(study, circuit.down), circuit.tag, device, shown, existing=circuit.item.existing)
+    return Branch(_behind_meter(circuit, _node(study, circuit.down)), circuit.tag, device, shown, existing=circuit.item.existing)
+
+
+def _behind_meter(circuit: Circuit, node: PlanNode) -> PlanNode:
+    """A thing with the meter ahead of it that its run states, if any."""
+    text, existing = circuit.item.meter, circuit.item.existing
+    if text is None:
+        return node
+    label = (f"{circuit.tag} {status(existing)} meter", text)
+    return PlanNode(circuit.tag, Style.INLINE, "meter", label, existing, branches=(Branch(node, existing=existing),))
 
 
 def _source_node(study: Study, node: Node) -> PlanNode:

@@ -2,6 +2,15 @@
 
 A symbol that schemdraw has is taken from there (`linecalc.diagram.stock`); the rest is drawn
 here.  Inline symbols have a terminal at the middle of their left and of their right side.
+
+By IEEE 315, from memory: source of alternating current, meter, generator and motor as circles with
+a wave or letters, knife switch, fuse as a box on the wire, battery cells, ground and chassis ground,
+joined wires as a dot, double-throw switch, the facing arrows of a protective gap.  The breaker as an
+arch beside the wire is also described in print (Industrial Monitor Direct, Circuit Breaker vs
+Disconnect Symbol on One-Line Diagrams, section ANSI/IEEE).  Boxes with a diagonal for converters and
+the module with a corner mark follow the later common set (IEC 60617, from memory).  Own symbols:
+isolation device, unit, storage module, combiner, junction and tap box, rapid shutdown switch, module
+electronics, neutral bond, load, EV equipment.
 """
 
 from __future__ import annotations

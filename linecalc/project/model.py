@@ -305,7 +305,10 @@ class Load(Placed, LoadData):
 
 
 class Circuit(Placed):
-    """The conductors between two tagged things, with their overcurrent device."""
+    """The conductors between two tagged things, with their overcurrent device.
+
+    ``meter`` says what meter stands in the run, such as a production meter.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True, populate_by_name=True)
 
@@ -333,6 +336,7 @@ class Circuit(Placed):
     receptacles: bool = False
     drop_target: Percent | None = None
     power_factor: Annotated[float, Field(gt=0, le=1)] | None = None
+    meter: Text | None = None
     diameter: SmallLength | None = None
     voltage_rating: Voltage | None = None
     breaker_dc_voltage: Voltage | None = None

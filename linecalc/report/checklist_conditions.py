@@ -60,9 +60,10 @@ def _electronics(study: Study) -> bool:
     return any(getattr(node.data, "electronics", "none") != "none" for node in study.network.of_kind(Kind.STRING))
 
 
-def _production_meter(metering: str) -> bool:
-    words = metering.lower()
-    return "production meter" in words and "no production meter" not in words
+def _production_meter(study: Study) -> bool:
+    words = (study.project.facts.metering or "").lower()
+    metered = any(circuit.meter is not None for circuit in study.project.circuit.values())
+    return metered or ("production meter" in words and "no production meter" not in words)
 
 
 def _close_storage(study: Study) -> bool:
@@ -121,9 +122,7 @@ CONDITIONS: dict[str, Condition] = {
         lambda study: any(is_outdoors(node.item.location) for node in (*units_with_storage(study.sized), *study.network.of_kind(Kind.STORAGE))),
         "no storage outdoors",
     ),
-    "production_meter": Condition(
-        lambda study: _production_meter(study.project.facts.metering or ""), "no production meter in this design"
-    ),
+    "production_meter": Condition(_production_meter, "no production meter in this design"),
     "power_control": Condition(lambda study: study.project.power_control is not None, "no power control setting"),
     "managed": Condition(lambda study: study.project.backup.method == "load management", "no load management in this design"),
     "measured": Condition(

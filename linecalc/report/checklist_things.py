@@ -149,7 +149,16 @@ def disconnect_features(study: Study) -> Fact:
 
 def production_meter(study: Study) -> Fact:
     """No loads between a production meter and the sources."""
-    return Fact(False, "production meters are no part of the network, so what lies between is not known")
+    metered = [circuit for circuit in study.network.circuits if circuit.item.meter is not None]
+    if not metered:
+        return Fact(False, "no circuit states its meter: circuit.TAG.meter")
+    loads = study.network.of_kind(Kind.LOAD)
+    between = [
+        f"{load.tag} behind the meter in {circuit.tag}"
+        for circuit in metered for load in loads
+        if {load.tag, load.item.panel} & set(study.network.below(circuit.down))
+    ]
+    return all_of(between, "loads", f"no loads behind the meter in {', '.join(circuit.tag for circuit in metered)}")
 
 
 def string_current(study: Study) -> Fact:

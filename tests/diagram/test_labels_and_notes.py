@@ -6,8 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from linecalc.diagram import scene_checks as checks
+from linecalc.diagram.plan import branches_of
 from linecalc.diagram.scene import Symbol, Wire
 from linecalc.diagram.texts import abbreviations
+from linecalc.report.checklist_things import production_meter
 from linecalc.term import value_of
 from tests.diagram.cached import block_of, drawn, label_of, node_of, planned, studied, words_of
 
@@ -158,3 +161,30 @@ def test_the_tag_of_a_thing_is_no_abbreviation():
     silent = replace(plan, root=node_of(plan, "AC"), schedule=replace(plan.schedule, rows=()), blocks=())
     assert {"AC", "EV"} & set(dict(abbreviations(silent))) == set()
     assert {"AC", "GEC", "SPD"} <= set(dict(plan.abbreviations))
+
+
+METER = ("circuit.C1.meter", "production meter, revenue grade (invented)")
+
+
+def test_a_meter_stated_in_a_run_stands_in_its_wire_before_the_thing_it_leads_to():
+    scenes = drawn(A, METER)
+    assert [fault for scene in scenes for fault in checks.all_faults(scene)] == []
+    (meter,) = [item for scene in scenes for item in scene.of(Symbol) if item.kind == "meter" and item.subject == "C1"]
+    (unit,) = [item for scene in scenes for item in scene.of(Symbol) if item.kind == "inverter" and item.subject == "U1"]
+    assert meter.box.x1 < unit.box.x0 and meter.box.centre()[1] == pytest.approx(unit.box.centre()[1], abs=0.002)
+    assert label_of(planned(A, METER), "C1") == "C1 (N) meter / production meter, revenue grade (invented)"
+
+
+def test_loads_between_a_production_meter_and_its_source_are_found_by_the_checklist():
+    assert production_meter(studied(A, METER)).holds
+    found = production_meter(studied(A, ("circuit.C2.meter", "production meter")))
+    assert not found.holds and "BACKUP behind the meter in C2" in found.reason
+    assert "circuit.TAG.meter" in production_meter(studied(A)).reason
+
+
+def test_a_device_of_one_pole_is_marked_and_the_others_are_said_to_have_two():
+    changes = (("load.AC.voltage", "120 V"), ("load.AC.legs", "L1"))
+    branch = next(branch for branch in branches_of(planned(B, *changes).root) if branch.run_tag == "C7")
+    assert branch.rating.endswith(" 1P")
+    assert not any("1P" in branch.rating for branch in branches_of(planned(B).root))
+    assert "two-pole unless marked 1P" in block_of(planned(B), "NOTES")
