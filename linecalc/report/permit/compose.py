@@ -31,7 +31,8 @@ Json = dict[str, "Json"] | list["Json"] | tuple["Json", ...] | str | float | int
 
 def pdf(study: Study, sheets: Sheets, subject: str) -> bytes:
     """The sheets as one PDF: bookmarks, searchable text, the drafting font embedded; equal sheets give equal bytes."""
-    data = printable({**_job(study, subject), "sheets": [asdict(sheet) for sheet in sheets]})
+    keywords = (f"NEC {study.book.edition}", study.checked_against, *dict.fromkeys(sheet.title for sheet in sheets))
+    data = printable({**_job(study, subject), "keywords": keywords, "sheets": [asdict(sheet) for sheet in sheets]})
     template = (files("linecalc.report.permit") / "set.typ").read_bytes()
     with as_file(files("linecalc.diagram") / "linecalc-drafting.ttf") as font:
         return typst.compile(
