@@ -220,7 +220,7 @@ def _not_switched(sized: Sized, isolation: Node, bonding: list[Node]) -> Check:
         names = ", ".join(node.tag for node in bonding)
         message = f"the neutral is not switched, so the system is not separately derived, yet {names} bonds it"
         return remark(sized.book, "neutral_for_grounding", bonding[0].tag, Level.FAIL, message)
-    message = "the neutral is not switched: not separately derived, no bond at the units, the service bond stays connected"
+    message = "the neutral is not switched: not separately derived, no bond at the units; in an outage it rests on the bond of the service"
     return remark(sized.book, "separately_derived", isolation.tag, Level.PASS, message)
 
 

@@ -64,8 +64,11 @@ def derived_sources(network: Network) -> tuple[Node, ...]:
 
 
 def _derived_units(network: Network) -> tuple[Node, ...]:
-    isolation = next(iter(network.of_kind(Kind.ISOLATION)), None)
-    if isolation is None or not isolation.item.switches_neutral:
+    if network.island is None or network.is_standalone():
+        return ()
+    separating = network.nodes[network.island]
+    switching = separating.data if separating.kind is Kind.UNIT else separating.item
+    if not switching.switches_neutral:
         return ()
     units = (node for node in network.of_kind(Kind.UNIT) if isinstance(node.data, UnitData) and node.tag in network.parent)
     return tuple(node for node in units if node.data.neutral_bond in ("always", "island only"))

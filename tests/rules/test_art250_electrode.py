@@ -198,3 +198,12 @@ def test_a_generator_behind_a_transfer_switch_that_switches_the_neutral_is_separ
     found = study(project).sized.grounding.point("G1")
     assert (found.role.value, found.circuit) == ("source of a separately derived system", "C4")
     assert found.jumper.needed_size == found.electrode.table_size
+
+
+def test_a_built_in_transfer_that_switches_the_neutral_needs_its_own_electrode_conductor_and_jumper():
+    project = read_project(PROJECTS / "built_in_transfer.toml")
+    switching = with_value(with_value(project, "equipment.unit-a.switches_neutral", True), "equipment.unit-a.neutral_bond", "island only")
+    found = study(with_value(switching, "grounding", {"electrodes": ["rod", "rod"]}))
+    assert point(found, "U1").electrode is not None
+    assert {one.rule for one in checks(found, "gec", "U1") + checks(found, "main_bonding_jumper", "U1")} == {"gec", "main_bonding_jumper"}
+    assert not checks(study(project), "main_bonding_jumper", "U1")
