@@ -151,14 +151,21 @@ def _set_size(root: ElementTree.Element, scene: Scene) -> None:
     root.set("viewBox", f"0 0 {width:g} {height:g}")
     root.set("xml:lang", "en")
     root.set("role", "img")
-    root.set("aria-labelledby", "drawing-title drawing-description")
+    root.set("aria-labelledby", " ".join(_head_ids(scene)))
+
+
+def _head_ids(scene: Scene) -> tuple[str, str]:
+    """Names of title and description, other ones on every sheet of a drawing."""
+    sheet = scene.sheet or "drawing"
+    return f"{sheet}-title", f"{sheet}-description"
 
 
 def _add_head(root: ElementTree.Element, scene: Scene) -> None:
     """Title, description, the embedded font, and a white sheet, ahead of every stroke."""
-    title = ElementTree.Element(f"{_SVG}title", {"id": "drawing-title"})
+    title_id, description_id = _head_ids(scene)
+    title = ElementTree.Element(f"{_SVG}title", {"id": title_id})
     title.text = _xml_safe(scene.title)
-    description = ElementTree.Element(f"{_SVG}desc", {"id": "drawing-description"})
+    description = ElementTree.Element(f"{_SVG}desc", {"id": description_id})
     description.text = _xml_safe(scene.description)
     style = ElementTree.Element(f"{_SVG}style")
     font = base64.b64encode(font_resource("woff2")).decode("ascii")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from xml.etree import ElementTree
 
 import pytest
 
 import linecalc
 from linecalc.caution import CAUTION
+from linecalc.errors import RefusedError
 from linecalc.variants import with_values
 from tests.report.houses import EXAMPLES
 
@@ -34,6 +36,20 @@ def test_a_diagram_shows_each_of_its_sheets(failing):
     diagram = linecalc.Diagram.of(failing)
     assert diagram._repr_html_().count("<svg") == len(diagram.scenes)
     assert diagram._repr_svg_().startswith("<svg")
+
+
+def test_no_two_things_of_a_page_share_a_name(failing):
+    names = re.findall(r'\bid="([^"]*)"', linecalc.Diagram.of(failing)._repr_html_())
+    assert len(names) == len(set(names)) >= 4
+
+
+def test_a_system_that_cannot_be_drawn_still_shows_its_findings(failing, monkeypatch):
+    def refused(study):
+        raise RefusedError("too large")
+
+    monkeypatch.setattr(linecalc.Diagram, "of", refused)
+    assert failing._repr_svg_() is None
+    assert "too large" in failing._repr_html_()
 
 
 def test_user_text_is_no_markup():
