@@ -133,7 +133,7 @@ def _bus_block(
     ground = ground_label(node, column, columns, density)
     down = bottom + _ground_height(node, ground, density)
     room = columns.right - 0.1 - columns.x[column] - kept_free
-    wide = panel_label(node, room, density)
+    wide = panel_label(node, room, density, kept_free)
     narrow = panel_label(node, min(columns.pitch(column), room), density)
     wide_top = min(top, -reach_up)
     wide_up = -wide_top + wide.height(density) + 0.05

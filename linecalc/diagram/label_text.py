@@ -108,9 +108,13 @@ def _is_small_box(node: PlanNode) -> bool:
     return not any(beyond.style in (Style.BUS, Style.UNIT) for beyond in nodes_of(node))
 
 
-def panel_label(node: PlanNode, width: float, density: Density) -> Label:
-    """The text of a panel, wrapped to a width and never cut after its head."""
-    return _together(node.label[:1], node.label[1:], width, density, _ALL_LINES) if node.label else NO_LABEL
+def panel_label(node: PlanNode, width: float, density: Density, below: float = 0.0) -> Label:
+    """The text of a panel, wrapped to a width and never cut after its head; from its third line on with *below* more room."""
+    if not node.label:
+        return NO_LABEL
+    first = _together(node.label[:1], node.label[1:2], width, density, _ALL_LINES)
+    further = _together((), node.label[2:], width + below, density, _ALL_LINES)
+    return replace(first, rest=(*first.rest, *further.rest))
 
 
 def stacked_label(lines: tuple[str, ...], column: int, columns: Columns, density: Density) -> Label:
