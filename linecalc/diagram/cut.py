@@ -54,6 +54,15 @@ def feeder_runs(root: PlanNode) -> tuple[str, ...]:
     )
 
 
+def load_runs(root: PlanNode) -> tuple[str, ...]:
+    """Runs from a panel to a thing ahead of a load, such as its disconnect, in drawing order."""
+    apart = {*source_runs(root), *feeder_runs(root)}
+    return tuple(
+        branch.run_tag for node in nodes_of(root) if node.style is Style.BUS for branch in node.branches
+        if branch.run_tag and branch.run_tag not in apart and branch.node.branches
+    )
+
+
 def input_runs(root: PlanNode) -> tuple[str, ...]:
     """Runs from a unit or inverter to its strings and storage modules, in drawing order."""
     return tuple(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from linecalc.diagram.cut import Cut, Piece, cut_at, feeder_runs, input_runs, source_runs
+from linecalc.diagram.cut import Cut, Piece, cut_at, feeder_runs, input_runs, load_runs, source_runs
 from linecalc.diagram.plan import PlanNode, nodes_of
 
 #: Parts that stand on one sheet.
@@ -76,9 +76,9 @@ class Division:
         return best
 
     def at_feeders(self) -> Cut | None:
-        """One feeder, or all of them, and sources as needed."""
+        """One feeder, or all of them, or loads too that have something ahead of them; and sources as needed."""
         feeders = self.feeders_by_balance()
-        for runs in (*((run,) for run in feeders), feeders):
+        for runs in (*((run,) for run in feeders), feeders, (*feeders, *load_runs(self.piece.root))):
             cut = self.at_sources(runs) if runs else None
             if cut is not None:
                 return cut

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache, partial
 
@@ -24,16 +25,19 @@ _FIRST = 8
 _TIGHTEST = 4
 
 
-def several_sheets(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, ...] | None:
+def several_sheets(
+    plan: Plan, densities: tuple[Density, ...], inside: tuple[int, ...] = (0,)
+) -> tuple[Scene, ...] | None:
     """The tree divided at its panels, its parts on as few sheets as hold them.
 
-    None where one thing with what must stay beside it does not fit on a sheet.
+    *inside* are numbers of groups that the first sheet may hold in the empty corners of its diagram, to be tried
+    in this order.  None where one thing with what must stay beside it does not fit on a sheet.
     """
     known: dict[Share, bool] = {}
 
     def fits(share: Share) -> bool:
         if share not in known:
-            known[share] = may_stand_together(plan, share, densities[-_TIGHTEST:])
+            known[share] = may_stand_together(plan, share, densities[-_TIGHTEST:], inside)
         return known[share]
 
     pieces = divided(plan.root, fits)
@@ -41,12 +45,15 @@ def several_sheets(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, .
         return None
     shares = shared_out(pieces, fits)
     named = with_names(plan, shares)
-    scenes = [share_scene(part_of(plan, share, number, len(shares)), share, densities) for number, share in enumerate(named)]
+    scenes = [
+        share_scene(part_of(plan, share, number, len(shares)), share, densities, inside)
+        for number, share in enumerate(named)
+    ]
     found = tuple(scene for scene in scenes if scene is not None)
     return found if len(found) == len(shares) else None
 
 
-def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...]) -> bool:
+def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...], inside: tuple[int, ...]) -> bool:
     """Whether a sheet holds these parts, with references of the longest name.
 
     A sheet after the first is tried with the legend and abbreviations of the whole drawing, which are set only once.
@@ -58,33 +65,39 @@ def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...])
         replace(piece, root=with_sheets(piece.root, sheet_name(plan, first), sheets, sheets)) for piece in share
     )
     part = part_of(plan, named, first, _TRIED + 1)
-    if first == 0:
-        return _setting(part, named, _kinds(part, named), densities) is not None
-    kinds = (*legend_kinds((plan.root,), plan.schedule), "reference")
-    return _setting(replace(part, abbreviations=plan.abbreviations), named, kinds, densities) is not None
+    kinds = _kinds(part, named)
+    if first:
+        part, kinds = replace(part, abbreviations=plan.abbreviations), (*_kinds(plan, (Piece("", plan.root),)), "reference")
+    settings = _settings(part, named, kinds, densities, inside)
+    return any(not room.inside or sheet_scene(part, room, found) is not None for room, found in settings)
 
 
-def share_scene(part: Plan, share: Share, densities: tuple[Density, ...]) -> Scene | None:
+def share_scene(part: Plan, share: Share, densities: tuple[Density, ...], inside: tuple[int, ...]) -> Scene | None:
     """The parts of one sheet, in the roomiest way that fits: beside a column of notes, or above them."""
-    found = _setting(part, share, _kinds(part, share), densities)
-    return None if found is None else sheet_scene(part, *found)
+    for room, found in _settings(part, share, _kinds(part, share), densities, inside):
+        scene = sheet_scene(part, room, found)
+        if scene is not None:
+            return scene
+    return None
 
 
 def _kinds(part: Plan, share: Share) -> tuple[str, ...]:
     return legend_kinds(tuple(piece.root for piece in share), part.schedule)
 
 
-def _setting(
-    part: Plan, share: Share, kinds: tuple[str, ...], densities: tuple[Density, ...]
-) -> tuple[Surround, Arrangement] | None:
+def _settings(
+    part: Plan, share: Share, kinds: tuple[str, ...], densities: tuple[Density, ...], inside: tuple[int, ...]
+) -> Iterator[tuple[Surround, Arrangement]]:
+    """Ways to set parts on a sheet, the roomiest first; only the first sheet has groups inside its diagram."""
     around = lru_cache(partial(surround, part, kinds))
-    for chosen in (densities[:_FIRST], densities[_FIRST:]):
-        for style in (Style.COLUMN, Style.FOOT):
-            room = around(style)
-            found = None if room is None else _arranged(share, room.area(), chosen)
-            if room is not None and found is not None:
-                return room, found
-    return None
+    for groups in inside if share[0].letter == "" else (0,):
+        together = (densities[:_FIRST], densities[_FIRST:]) if groups == 0 else tuple((one,) for one in densities)
+        for chosen in together:
+            for style in (Style.COLUMN, Style.FOOT):
+                room = around(style, groups)
+                found = None if room is None else _arranged(share, room.area(), chosen)
+                if room is not None and found is not None:
+                    yield room, found
 
 
 def _arranged(share: Share, area: Box, densities: tuple[Density, ...]) -> Arrangement | None:
@@ -93,28 +106,28 @@ def _arranged(share: Share, area: Box, densities: tuple[Density, ...]) -> Arrang
     return arrange_pieces(share, area, densities)
 
 
-def shared_out(pieces: tuple[Piece, ...], fits: Fits) -> tuple[Share, ...]:
-    """The parts on as few sheets as hold them in their order, and these filled as evenly as they can be."""
-    fullest = _filled(pieces, fits, sum(size(piece.root) for piece in pieces))
-    for limit in sorted({sum(size(piece.root) for piece in share) for share in _stretches(pieces)}):
+def shared_out(pieces: Share, fits: Fits) -> tuple[Share, ...]:
+    """The parts on as few sheets as hold them, and these filled as evenly as they can be."""
+    sizes = [size(piece.root) for piece in pieces]
+    fullest = _filled(pieces, fits, sum(sizes))
+    least = sum(sizes) / len(fullest)
+    stretches = {sum(sizes[i:j]) for i in range(len(sizes)) for j in range(i + 1, len(sizes) + 1)}
+    for limit in sorted(stretch for stretch in stretches if stretch >= least):
         shares = _filled(pieces, fits, limit)
-        if len(shares) == len(fullest):
+        if len(shares) <= len(fullest):
             return shares
     return fullest
 
 
-def _stretches(pieces: tuple[Piece, ...]) -> tuple[Share, ...]:
-    """Every stretch of parts that follow each other."""
-    return tuple(pieces[i:j] for i in range(len(pieces)) for j in range(i + 1, len(pieces) + 1))
-
-
-def _filled(pieces: tuple[Piece, ...], fits: Fits, limit: int) -> tuple[Share, ...]:
-    """As many parts on each sheet as fit and are not more than *limit* lines."""
-    shares: list[Share] = [pieces[:1]]
-    for piece in pieces[1:]:
-        longer = (*shares[-1], piece)
-        if sum(size(found.root) for found in longer) <= limit and fits(longer):
-            shares[-1] = longer
+def _filled(pieces: Share, fits: Fits, limit: int) -> tuple[Share, ...]:
+    """Each part on the first sheet that holds it beside what is there already, in *limit* lines."""
+    shares: list[Share] = []
+    for piece in pieces:
+        for number, share in enumerate(shares):
+            longer = (*share, piece)
+            if sum(size(found.root) for found in longer) <= limit and fits(longer):
+                shares[number] = longer
+                break
         else:
             shares.append((piece,))
     return tuple(shares)

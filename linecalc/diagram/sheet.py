@@ -28,7 +28,8 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
     RefusedError
         The content does not fit at the smallest text size.
     """
-    whole = one_sheet(plan, _attempts(plan)) or several_sheets(plan, (*ROOMY, *CLEAR, *SMALL))
+    every = (*ROOMY, *CLEAR, *SMALL)
+    whole = one_sheet(plan, _attempts(plan)) or several_sheets(plan, every) or several_sheets(plan, every, (0, 1, 2))
     if whole is not None:
         return whole
     found = one_sheet(plan, _cut_short(plan)) or several_sheets(plan, TIGHT)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from linecalc.diagram import scene_checks as checks
 from linecalc.diagram.arrange import CLEAR, ROOMY, SMALL
-from linecalc.diagram.cut import Piece
+from linecalc.diagram.cut import Piece, load_runs
 from linecalc.diagram.divide import cut_to_fit, divided, size
-from linecalc.diagram.plan import Branch, PlanNode, Style, branches_of, nodes_of
+from linecalc.diagram.plan import Branch, Column, PlanNode, Style, Table, TextBlock, branches_of, nodes_of
 from linecalc.diagram.scene import Text
 from linecalc.diagram.several import part_of, several_sheets, shared_out, sheet_name, with_names
+from linecalc.diagram.texts import KNOWN
 from tests.diagram.plans import fed, house, load, panel, plan, service, unit
 
 ALL = (*ROOMY, *CLEAR, *SMALL)
@@ -68,6 +71,20 @@ def test_a_unit_too_large_for_a_sheet_goes_on_with_half_of_its_strings():
     assert all(branch.converter and branch.run_tag for branch in cut_runs)
 
 
+def test_loads_behind_a_disconnect_are_cut_off_only_where_nothing_else_helps():
+    far = PlanNode("L0-D", Style.INLINE, "disconnect", ("L0-D (N) disconnect",), branches=(Branch(load("L0"), "C8"),))
+    root = service(Branch(panel("MP", fed(far, "C7"), fed(load("L1"), "C6"), fed(unit("U0", 3), "C5")), "C1"))
+    assert load_runs(root) == ("C7",)
+
+    def fits(share):
+        return not {"U0", "L0-D"} & {node.tag for piece in share if not piece.letter for node in nodes_of(piece.root)}
+
+    parts = divided(root, fits)
+    assert [piece.root.branches[0].node.tag for piece in parts[1:]] == ["L0-D", "U0"]
+    kept = divided(root, lambda share: fits(share) or "L0-D" in {node.tag for node in nodes_of(share[0].root)})
+    assert [piece.letter for piece in kept] == [""]
+
+
 def test_what_cannot_be_cut_is_not_divided():
     root = service(Branch(panel("MP", *(fed(load(f"L{n}"), f"C{n + 20}") for n in range(30))), "C1"))
     assert divided(root, at_most(20)) is None
@@ -114,6 +131,19 @@ def test_a_sheet_lists_its_own_runs_and_abbreviations_and_only_the_first_one_the
     assert parts[0].blocks == whole.blocks and parts[1].blocks[0].paragraphs == ("Notes: see sheet E-601.",)
     assert [part.abbreviations for part in parts] == [(), (("EV", "vehicle"),)]
     assert [part.title_block.sheet_count for part in parts] == ["sheet 1 of 2", "sheet 2 of 2"]
+
+
+def test_groups_of_the_first_sheet_may_stand_in_the_corners_of_its_diagram_where_that_makes_room():
+    branches = [fed(load(f"L{n}"), f"C{n + 20}") for n in range(13)]
+    root = service(Branch(panel("MP", *branches, fed(unit("U0", 6, 3), "C2"), fed(unit("U1", 6, 3), "C3"), main="200 A"), "C1"))
+    rows = tuple((f"C{n}", "x - y", *["5 x 250 kcmil in 2 in"] * 6) for n in range(20, 32))
+    words = " ".join(short for short, _ in KNOWN)
+    notes = (TextBlock("NOTES", (words, "word " * 240), True), TextBlock("MODES", ("word " * 150,)))
+    columns = tuple(Column("Heading") for _ in range(8))
+    whole = replace(plan(root, abbreviations=KNOWN), schedule=Table("SCHEDULE", columns, rows), blocks=notes)
+    assert several_sheets(whole, ALL) is None
+    scenes = several_sheets(whole, ALL, (0, 1, 2))
+    assert [fault for scene in scenes for fault in checks.all_faults(scene)] == []
 
 
 def test_a_drawing_on_several_sheets_is_sound_and_its_references_match():
