@@ -124,12 +124,13 @@ def _isolation(study: Study, node: Node) -> tuple[str, ...]:
 def _disconnect(study: Study, node: Node) -> tuple[str, ...]:
     item = node.item
     head = head_of(node, "disconnect")
-    device = f"{amount(item.device)} {item.device_kind}" if item.device is not None and item.device_kind != "none" else ""
+    device = f"{amount(item.device)} {item.device_kind}" if item.device is not None and item.device_kind != "none" else "no fuses"
+    rating = "" if device == f"{amount(item.rating)} breaker" else amount(item.rating)
     volts = f"{amount(item.dc_voltage)} DC" if item.dc_voltage is not None else ""
     said = joined(head, item.purpose or "")
     return (
         head,
-        joined(amount(item.rating), device or "no fuses", volts, _interrupting(item.interrupting)),
+        joined(rating, device, volts, _interrupting(item.interrupting)),
         joined(item.purpose or "", unsaid(_purposes(item), said), duties(study, node.tag, said), unsaid(_features(item), said)),
         supply_side_line(study, node.tag),
         place_of(node),

@@ -55,6 +55,11 @@ def test_a_switch_without_fuses_says_so_and_a_dc_switch_its_voltage():
     assert "60 A, no fuses, 600 V DC" in label_of(changed, "DS")
 
 
+def test_an_enclosed_breaker_of_the_rating_of_its_enclosure_says_it_once():
+    assert " / 200 A breaker, 22 kA AIC / " in label_of(planned(B), "SD")
+    assert "200 A, 150 A breaker" in label_of(planned(B, ("disconnect.SD.device", "150 A")), "SD")
+
+
 def test_meter_and_service_say_number_wires_and_place_once():
     utility, meter = planned(A).root.stack
     assert utility.label[1] == "240 V, 1-phase, 3-wire"
