@@ -42,6 +42,24 @@ def kept_apart(sized: Sized) -> Iterator[Check]:
             continue
         message = f"{transfer.tag} puts its loads on the utility side or on generator {generator.tag}, and no unit or inverter is on its load side"
         yield remark(sized.book, "standby_transfer", transfer.tag, Level.PASS, message)
+    yield from _backed_up(sized)
+
+
+def _backed_up(sized: Sized) -> Iterator[Check]:
+    """A panel that is said to be backed up is separated from the utility in an outage, with something left to feed it."""
+    network = sized.network
+    for panel in network.of_kind(Kind.PANEL):
+        if not panel.item.backup or panel.tag not in network.parent or network.is_standalone():
+            continue
+        if any(network.nodes[step.up].kind is Kind.TRANSFER for step in network.path_up(panel.tag)):
+            continue
+        separating = network.isolation_above(panel.tag)
+        if separating is None:
+            message = f"{panel.tag} is said to be backed up, but no isolation device or transfer switch separates it from the utility in an outage"
+            yield remark(sized.book, "standby_transfer.backed_up", panel.tag, Level.FAIL, message)
+        elif not any(network.nodes[tag].kind is Kind.UNIT for tag in network.below(separating)):
+            message = f"{panel.tag} is said to be backed up, but no unit is left to feed it once {separating} has opened"
+            yield remark(sized.book, "standby_transfer.backed_up", panel.tag, Level.FAIL, message)
 
 
 def transfer_rating(sized: Sized) -> Iterator[Check]:
