@@ -28,7 +28,10 @@ class Part:
 
 def parts(study: Study) -> tuple[Part, ...]:
     """Everything new: equipment, mounting, harness kits, overcurrent devices, conductors, raceways; no waste is added."""
-    found = (*_equipment(study), *_electronics(study), *_mountings(study), *_harnesses(study), *_devices(study), *_conductors(study), *_raceways(study))
+    found = (
+        *_equipment(study), *_electronics(study), *_mountings(study), *_harnesses(study), *_surge_protection(study), *_devices(study), *_fuses(study),
+        *_conductors(study), *_raceways(study),
+    )  # fmt: skip
     return _summed(found)
 
 
@@ -78,8 +81,23 @@ def _harnesses(study: Study) -> Iterator[Part]:
             yield Part("harness", part, 1.0, "each")
 
 
+def _surge_protection(study: Study) -> Iterator[Part]:
+    required = study.project.required
+    if required.surge_protection and not required.surge_protection_existing:
+        yield Part("surge protective device", required.surge_protection, 1.0, "each")
+
+
+def _fuses(study: Study) -> Iterator[Part]:
+    """The fuses of each new fused disconnect, one for every ungrounded conductor; the disconnect comes without them."""
+    fused = {circuit.device.owner: circuit for circuit in study.sized.circuits if circuit.device is not None and circuit.device.kind == "fuse"}
+    for node in study.network.of_kind(Kind.DISCONNECT):
+        circuit = fused.get(node.tag)
+        if circuit is not None and not node.item.existing:
+            yield Part("overcurrent device", f"{amount(circuit.device.rating, 'A')} fuse in {node.tag}", float(circuit.ungrounded), "each")
+
+
 def _devices(study: Study) -> Iterator[Part]:
-    """The device of each new circuit that has one of its own; those of disconnects come with them."""
+    """The device of each new circuit that has one of its own; breakers of disconnects come with them."""
     for circuit in study.sized.circuits:
         device = circuit.device
         if device is None or device.inherited or device.owner != circuit.tag or circuit.circuit.item.existing or not circuit.determined:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import dataclass
 from datetime import datetime
 
 import xlsxwriter
@@ -31,22 +32,32 @@ def schedules_xlsx(study: Study, tables: tuple[Table, ...]) -> bytes:
         book.set_properties({"title": one_line(study.project.project.title), "subject": study.checked_against, "comments": CAUTION, "created": _CREATED})
         head = book.add_format({"bold": True, "text_wrap": True, "bottom": 1, "valign": "top"})
         body = book.add_format({"text_wrap": True, "valign": "top"})
+        share = book.add_format({"valign": "top", "num_format": "0.00"})
         for table in tables:
-            _fill(book.add_worksheet(table.name), study, table, head, body)
+            _fill(book.add_worksheet(table.name), study, table, _Formats(head, body, share))
     return out.getvalue()
 
 
-def _fill(sheet: Worksheet, study: Study, table: Table, head: Format, body: Format) -> None:
+@dataclass(frozen=True, slots=True)
+class _Formats:
+    """How the head, a cell and a percentage look."""
+
+    head: Format
+    body: Format
+    share: Format
+
+
+def _fill(sheet: Worksheet, study: Study, table: Table, formats: _Formats) -> None:
     widths = [_width(column.heading, [row[at] for row in table.rows]) for at, column in enumerate(table.columns)]
     for at, column in enumerate(table.columns):
-        sheet.write_string(0, at, column.heading, head)
+        sheet.write_string(0, at, column.heading, formats.head)
         sheet.set_column(at, at, widths[at])
     for number, row in enumerate(table.rows, 1):
         for at, cell in enumerate(row):
             if isinstance(cell, str):
-                sheet.write_string(number, at, one_line(cell), body)
+                sheet.write_string(number, at, one_line(cell), formats.body)
             elif cell is not None:
-                sheet.write_number(number, at, cell, body)
+                sheet.write_number(number, at, cell, formats.share if table.columns[at].unit == "%" else formats.body)
     sheet.freeze_panes(1, 0)
     sheet.repeat_rows(0)
     sheet.set_landscape()

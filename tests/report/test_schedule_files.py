@@ -58,6 +58,24 @@ def test_every_schedule_is_a_sheet_with_a_frozen_head_on_one_page_in_width(large
         assert sheet.page_setup.fitToHeight == 0
 
 
+def test_wide_schedules_are_set_for_the_larger_paper_with_the_head_on_every_page(larger):
+    book = workbook(larger)
+    assert {tab.title: tab.page_setup.paperSize for tab in book} | {"PV modules": 1, "Panels": 1, "Conductors": 3} == {
+        tab.title: tab.page_setup.paperSize for tab in book
+    }
+    assert {tab.page_setup.orientation for tab in book} == {"landscape"}
+    assert {tab.print_title_rows for tab in book} == {"$1:$1"}
+    assert all(CAUTION in tab.oddFooter.left.text for tab in book)
+
+
+def test_a_long_title_stays_within_what_a_header_may_hold():
+    project = with_values(read_project(EXAMPLES / "a.toml"), [("project.title", "&" * 200)])
+    found = study(project)
+    header = workbook(found)["Conductors"].oddHeader
+    assert "&&" in header.left.text
+    assert sum(len(part.text or "") for part in (header.left, header.center, header.right)) < 255
+
+
 def test_amounts_are_numbers_with_their_unit_in_the_head(larger):
     sheet = workbook(larger)["Conductors"]
     lengths = dict(zip(column(sheet, "Run"), column(sheet, "Length (ft)")))
@@ -126,6 +144,11 @@ def test_both_units_of_length_say_the_same(larger):
     for row in bill.rows:
         assert (row[3] is None) == (row[4] is None) != (row[2] is None)
         assert row[3] is None or row[4] == pytest.approx(row[3] * 0.3048)
+
+
+def test_a_negative_coefficient_is_no_formula_and_stays_as_it_is(larger):
+    cells = [cell for row in csv.reader(io.StringIO(schedules_csv(larger, schedule_tables(larger)))) for cell in row]
+    assert "-0.26 %/K" in cells
 
 
 def test_csv_has_every_table_under_its_title_and_the_caution(larger):

@@ -14,6 +14,7 @@ from linecalc.report.schedules import (
     module_grid,
     panel_grid,
     parts_grid,
+    parts_grids,
     schedules,
     shared_grid,
     storage_grid,
@@ -92,6 +93,19 @@ def test_the_bill_of_material_has_only_what_is_new(larger):
     assert parts["420 W PV module"] == "43"
     assert parts["harness kit H-6 (invented)"] == "3"
     assert not any("main panel" in part for part in parts)
+
+
+def test_fuses_of_a_new_fused_disconnect_and_a_new_surge_device_are_bought(larger, supply_side):
+    # DS opens two ungrounded conductors: two fuses, whatever stands on either side of it.
+    assert dict(parts_grid(supply_side).rows)["50 A fuse in DS"] == "2"
+    assert dict(parts_grid(larger).rows)["listed type 2 device (invented)"] == "1"
+
+
+def test_the_bill_in_two_tables_is_the_whole_bill(larger):
+    counted, measured = parts_grids(larger)
+    assert (*counted.rows, *measured.rows) == parts_grid(larger).rows
+    assert all(cells[1].isdigit() for cells in counted.rows)
+    assert all(" ft (" in cells[1] for cells in measured.rows)
 
 
 def test_conductors_of_the_bill_add_up_over_circuits_and_wires():
