@@ -62,12 +62,9 @@ def _verdicts(study: Study) -> str:
 
 def _temperatures(study: Study) -> str:
     site = study.project.site
-    parts = [
-        f"lowest {amount(site.low_temperature)}" if site.low_temperature else "",
-        f"highest {amount(site.high_temperature)}" if site.high_temperature else "",
-    ]
-    text = joined(*parts)
-    return f"Design temperatures: {text}." if text else ""
+    parts = (("lowest", site.low_temperature), ("highest", site.high_temperature))
+    text = joined(*(f"{name} {amount(found) if found else 'NOT STATED'}" for name, found in parts))
+    return f"Design temperatures: {text}."
 
 
 def _power_control(study: Study) -> str:

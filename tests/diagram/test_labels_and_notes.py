@@ -143,6 +143,11 @@ def test_facts_of_the_project_stand_in_the_notes_and_nothing_stands_there_withou
     assert not any(word in bare for word in ("Metering", "Monitoring", "Interlocks"))
 
 
+def test_a_design_temperature_that_is_not_stated_is_said_to_be_missing():
+    assert "Design temperatures: lowest -14 °C, highest 36 °C." in block_of(planned(A), "NOTES")
+    assert "lowest NOT STATED, highest 36 °C." in block_of(planned(A, ("site.low_temperature", None)), "NOTES")
+
+
 def test_the_condition_of_existing_panels_is_said_or_said_to_be_missing():
     assert "Existing panels: MP single bus, no recall known (invented)." in block_of(planned(A), "NOTES")
     assert "MP condition not stated; SP condition not stated" in block_of(planned(D), "NOTES")
