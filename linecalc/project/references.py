@@ -90,8 +90,11 @@ def _dangling(document: Document, reference: Reference) -> list[Fault]:
     found = []
     for tag, keys in entries(document, reference.kind):
         name = text(keys, reference.key)
-        if name is not None and (name not in known or name == tag):
-            found.append(_missing((reference.kind, tag, reference.key), name, known, reference.meaning))
+        path = (reference.kind, tag, reference.key)
+        if name is not None and name == tag and name in known:
+            found.append(Fault(path, f"{quoted(name)} is this {reference.kind} itself; name another thing", found=name, expected=reference.meaning))
+        elif name is not None and name not in known:
+            found.append(_missing(path, name, known, reference.meaning))
     return found
 
 

@@ -122,3 +122,8 @@ def test_names_are_checked_together_with_the_values():
 def test_without_any_of_the_kind_the_message_says_so():
     found = problems('[project]\ntitle = "x"\ncode = "NEC 2023"\n[load.L1]\npanel = "MP"\nkind = "ev"\ncurrent = "40 A"\n')
     assert found[0].message == '"MP" is not the tag of a panel; the project has none'
+
+
+def test_a_thing_that_names_itself_is_told_so():
+    found = problems(HOUSE.replace('[panel.MP]', '[panel.MP]\nseries_with = "MP"'))
+    assert [problem.message for problem in found] == ['"MP" is this panel itself; name another thing']
