@@ -117,7 +117,7 @@ def _isolation(study: Study, node: Node) -> tuple[str, ...]:
         head,
         joined(amount(device.rating), _main(device.main), _interrupting(device.interrupting), switched),
         _bus(study, node),
-        joined(duties(study, node.tag, head), place_of(node)),
+        joined("in the meter socket" if device.meter_socket else "", duties(study, node.tag, head), place_of(node)),
     )
 
 

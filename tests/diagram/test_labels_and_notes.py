@@ -44,6 +44,11 @@ def test_panels_say_on_which_side_of_the_isolation_device_they_are():
     assert node_of(planned(A), "ID").boundary == "BACKED-UP PART (behind ID)"
 
 
+def test_an_isolation_device_in_the_meter_socket_says_so():
+    assert "in the meter socket" in label_of(planned("tests/projects/meter_socket.toml"), "ID")
+    assert "meter socket" not in label_of(planned(A), "ID")
+
+
 def test_a_disconnect_says_its_purposes_and_features_once():
     found = label_of(planned(C), "DS")
     for said in ("60 A, 50 A fuse", "utility disconnect", "4 ft from the meter", "visible break", "lockable", "west wall, outdoors"):
