@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from linecalc.diagram.phrases import figure
 from linecalc.diagram.plan import Column, Table
 from linecalc.network.records import System
@@ -23,6 +25,8 @@ COLUMNS = (
 )
 TITLE = "CONDUCTOR SCHEDULE"
 NONE = "-"
+#: A schedule with more rows puts those together that say the same.
+ROWS_BEFORE_MERGING = 14
 _ENDS_MAX = 3
 
 
@@ -41,6 +45,11 @@ def merged_rows(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...
         (", ".join(row[0] for row in same), _ends([row[1] for row in same]), *rest)
         for rest, same in found.items()
     )
+
+
+def shortened(table: Table) -> Table:
+    """The table with rows put together where it is long."""
+    return table if len(table.rows) <= ROWS_BEFORE_MERGING else replace(table, rows=merged_rows(table.rows))
 
 
 def _ends(ends: list[str]) -> str:

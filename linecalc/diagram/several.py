@@ -13,9 +13,9 @@ from linecalc.diagram.divide import Fits, Share, divided, size
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
 from linecalc.diagram.plan import Branch, Plan, PlanNode, Style as NodeStyle, TextBlock, branches_of, nodes_of
 from linecalc.diagram.scene import Box, Scene
+from linecalc.diagram.schedule import shortened
 from linecalc.diagram.surround import Style, Surround, surround
 from linecalc.diagram.texts import abbreviations
-from linecalc.diagram.typical import SEPARATOR
 
 #: While parts are tried, their references name a sheet of this number: none will be longer.
 _TRIED = 11
@@ -154,15 +154,15 @@ def sheet_name(plan: Plan, number: int) -> str:
 
 def part_of(plan: Plan, share: Share, number: int, count: int) -> Plan:
     """The plan of one sheet of several: its own runs, its own number; notes on the first one only."""
-    tags = {tag for piece in share for branch in branches_of(piece.root) for tag in branch.run_tag.split(SEPARATOR)}
-    rows = tuple(row for row in plan.schedule.rows if tags & set(row[0].split(SEPARATOR)))
+    tags = {branch.run_tag for piece in share for branch in branches_of(piece.root)}
+    rows = tuple(row for row in plan.schedule.rows if row[0] in tags)
     title = replace(
         plan.title_block, sheet=sheet_name(plan, number), sheet_count=f"sheet {number + 1} of {count}"
     )
     blocks = plan.blocks if number == 0 else (TextBlock("NOTES", (f"Notes: see sheet {sheet_name(plan, 0)}.",)),)
     part = replace(
         plan, root=PlanNode("", NodeStyle.TURN, "", (), branches=tuple(Branch(piece.root) for piece in share)),
-        schedule=replace(plan.schedule, rows=rows), title_block=title, blocks=blocks,
+        schedule=shortened(replace(plan.schedule, rows=rows)), title_block=title, blocks=blocks,
     )
     used = {short for short, _ in abbreviations(part)}
     return replace(part, abbreviations=tuple(pair for pair in plan.abbreviations if pair[0] in used))

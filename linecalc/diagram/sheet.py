@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from linecalc.diagram.arrange import CLEAR, ROOMY, SMALL, TIGHT, Arrangement, arrange_cut, arrange_whole
 from linecalc.diagram.columns import Density
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
 from linecalc.diagram.plan import Plan, PlanNode
 from linecalc.diagram.scene import Box, Scene
+from linecalc.diagram.schedule import shortened
 from linecalc.diagram.several import several_sheets
 from linecalc.diagram.surround import Style, Surround, surround
 from linecalc.diagram.typical import grouped
@@ -29,10 +31,11 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
         The content does not fit at the smallest text size.
     """
     every = (*ROOMY, *CLEAR, *SMALL)
-    whole = one_sheet(plan, _attempts(plan)) or several_sheets(plan, every) or several_sheets(plan, every, (0, 1, 2))
+    together = replace(plan, schedule=shortened(plan.schedule))
+    whole = one_sheet(together, _attempts(together)) or several_sheets(plan, every) or several_sheets(plan, every, (0, 1, 2))
     if whole is not None:
         return whole
-    found = one_sheet(plan, _cut_short(plan)) or several_sheets(plan, TIGHT)
+    found = one_sheet(together, _cut_short(together)) or several_sheets(plan, TIGHT)
     if found is None:
         raise RefusedError("the single-line diagram does not fit on 17 x 11 in sheets with text of 0.1 in")
     return found

@@ -14,7 +14,7 @@ from linecalc.diagram.labels import device_text, existing_of, lines_of, meter_li
 from linecalc.diagram.phrases import status
 from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
 from linecalc.diagram.protection import shutdown_switch, string_symbol, surge_branch
-from linecalc.diagram.schedule import merged_rows, schedule_rows, schedule_table
+from linecalc.diagram.schedule import schedule_rows, schedule_table
 from linecalc.diagram.texts import abbreviations, note_blocks, title_block
 from linecalc.network.build import natural
 from linecalc.network.records import Circuit, Kind, Node, System
@@ -35,17 +35,13 @@ _LEAF_SYMBOLS = {Kind.STORAGE: "storage module", Kind.GENERATOR: "generator"}
 _LEAVES = (Kind.STRING, Kind.STORAGE, Kind.LOAD, Kind.GENERATOR)
 _POSITIONS = {"main end": 0, "middle": 1, None: 1, "opposite end": 2}
 _LAST = 9
-ROWS_BEFORE_MERGING = 14
 
 
 def plan_of(study: Study) -> Plan:
     """The plan of the single-line diagram."""
     root = _service_node(study) if study.network.root == SERVICE else _node(study, study.network.root)
-    rows = schedule_rows(study)
-    if len(rows) > ROWS_BEFORE_MERGING:
-        rows = merged_rows(rows)
     plan = Plan(
-        root, schedule_table(rows), note_blocks(study), title_block(study), (), _description(study), ()
+        root, schedule_table(schedule_rows(study)), note_blocks(study), title_block(study), (), _description(study), ()
     )
     missing: list[str] = []
     plan = _drawable(plan, missing)

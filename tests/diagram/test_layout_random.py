@@ -53,7 +53,7 @@ def test_half_of_the_frame_is_used_in_the_median_and_none_is_nearly_empty():
     assert min(ratios) > 0.3
 
 
-def test_every_run_has_its_tag_and_every_tag_its_row_in_the_schedule_of_the_same_sheet():
+def test_every_run_has_its_tag_and_its_row_in_the_schedule_of_the_same_sheet_and_of_no_other():
     for seed in (*SEEDS, LARGE):
         found, scenes = drawn(seed)
         assert {tag for scene in scenes for tag in run_tags(scene)} == {c.tag for c in found.network.circuits}
@@ -61,6 +61,9 @@ def test_every_run_has_its_tag_and_every_tag_its_row_in_the_schedule_of_the_same
             rows = " ".join(line for text in scene.of(Text) if text.role == "table" for line in text.lines)
             words = set(rows.replace(",", " ").split())
             assert set(run_tags(scene)) <= words, seed
+            if len(scenes) > 1:
+                elsewhere = {circuit.tag for circuit in found.network.circuits} - set(run_tags(scene))
+                assert not elsewhere & words, seed
 
 
 def test_every_thing_is_drawn_and_no_bus_on_two_sheets():
