@@ -173,3 +173,11 @@ def test_a_suffix_takes_the_citation_of_its_rule_and_an_unknown_key_is_an_error(
     assert BOOK.cite("pv_conductor.T1").section == BOOK.cite("pv_conductor").section
     with pytest.raises(TableError, match="no citation row"):
         BOOK.cite("no_such_rule")
+
+
+def test_before_2023_feeders_and_branches_cite_the_clause_of_either_conductor_test():
+    """(a) holds 125 percent before any factor, (b) the load after factors."""
+    for edition in ("2017", "2020"):
+        book = open_book(edition)
+        assert book.cite("feeder_continuous_conductor").section == "215.2(A)(1)(a), (b)"
+        assert book.cite("branch_continuous_conductor").section == "210.19(A)(1)(a), (b)"
