@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pvlib
@@ -41,6 +43,69 @@ def test_with_the_storage_full_only_the_ac_rating_is_left_and_the_rest_counts_as
 def test_what_the_storage_could_not_take_even_with_room_counts_as_rating():
     found = harvest(lines([15600.0], begin_kwh=10.0), 0.25)
     assert (found.full_kwh[0], found.rating_kwh[0]) == (pytest.approx(1.25), pytest.approx(0.75))
+
+
+def test_a_load_above_the_rating_is_served_up_to_the_rating_only():
+    found = harvest(lines([20000.0], load_w=9000.0, charge_w=0.0), 0.25)
+    assert found.used_kwh[0] == pytest.approx(7.6 * 0.25)
+    assert found.rating_kwh[0] == pytest.approx(12.4 * 0.25)
+
+
+def test_load_and_export_share_the_rating():
+    found = harvest(lines([12600.0], load_w=3000.0, charge_w=0.0), 0.25)
+    assert found.rating_kwh[0] == pytest.approx(5.0 * 0.25)
+
+
+def test_a_limit_on_export_leaves_the_load_alone():
+    limited = replace(lines([8000.0], load_w=3000.0, charge_w=0.0), export_w=np.array([[2000.0]]))
+    found = harvest(limited, 0.25)
+    assert found.used_kwh[0] == pytest.approx(5.0 * 0.25)
+    assert found.rating_kwh[0] == pytest.approx(3.0 * 0.25)
+
+
+def test_a_limit_above_the_rating_changes_nothing():
+    free, limited = lines([12600.0], load_w=3000.0), replace(lines([12600.0], load_w=3000.0), export_w=np.array([[7600.0]]))
+    assert harvest(free, 0.25).rating_kwh[0] == harvest(limited, 0.25).rating_kwh[0]
+
+
+def test_charging_and_discharging_lose_by_their_efficiencies():
+    # 4 kW of sun for a quarter: 1 kWh at 90 % stores 0.9; then an hour of 450 W takes 0.5 kWh.
+    found = harvest(lines([4000.0, 0.0, 0.0, 0.0, 0.0], efficiency=0.9), 0.25)
+    assert found.end_kwh[0] == pytest.approx(0.9)
+    night = harvest(lines([0.0] * 4, load_w=450.0, begin_kwh=5.0, efficiency=0.9), 0.25)
+    assert night.end_kwh[0] == pytest.approx(4.5)
+
+
+def test_the_storage_fills_to_the_brim_and_no_further():
+    found = harvest(lines([4000.0] * 20, usable_kwh=6.0, efficiency=0.9), 0.25)
+    assert found.end_kwh[0] == pytest.approx(6.0)
+
+
+def test_an_input_passes_no_more_than_its_power():
+    sun, cell = {PLANE: np.array([500.0, 1000.0])}, {PLANE: np.array([25.0, 25.0])}
+    plant, candidate = unit((((0, 3780.0),),))
+    found = unit_array(replace(plant, input_power_w=3000.0), candidate.array, sun, cell, -0.34, 0.0, 2)
+    assert found.after_w == pytest.approx([1890.0, 3000.0])
+    assert found.before_w == pytest.approx([1890.0, 3780.0])
+
+
+def test_each_input_has_its_own_limit():
+    sun, cell = {PLANE: np.array([1000.0])}, {PLANE: np.array([25.0])}
+    plant, candidate = unit((((0, 3780.0), (1, 3780.0)), ((2, 3780.0),)), current_a=20.0, string_a=13.0)
+    assert unit_array(plant, candidate.array, sun, cell, -0.34, 0.0, 1).after_w == pytest.approx([7560.0 * 20.0 / 26.0 + 3780.0])
+
+
+def test_heat_takes_its_share_of_the_power_and_cold_gives_it_back():
+    sun = {PLANE: np.array([1000.0, 1000.0])}
+    plant, candidate = unit((((0, 4000.0),),))
+    found = unit_array(plant, candidate.array, sun, {PLANE: np.array([55.0, 5.0])}, -0.35, 0.0, 2)
+    assert found.before_w == pytest.approx([4000.0 * (1 - 0.0035 * 30), 4000.0 * (1 + 0.0035 * 20)])
+
+
+def test_losses_come_off_every_hour():
+    sun, cell = {PLANE: np.array([400.0])}, {PLANE: np.array([25.0])}
+    plant, candidate = unit((((0, 4000.0),),))
+    assert unit_array(plant, candidate.array, sun, cell, -0.35, 14.0, 1).before_w == pytest.approx([4000.0 * 0.4 * 0.86])
 
 
 def test_at_night_the_storage_serves_the_load():

@@ -69,6 +69,54 @@ def test_a_load_above_the_discharge_limit_is_unserved_at_once():
     assert found.hours[0, 0] < STEP_H
 
 
+def test_the_discharge_limit_counts_at_the_ac_side_whatever_the_conversion_loses():
+    found = simulate(cases(load_w=5000.0, discharge_w=5000.0, storage_to_ac=0.8, usable_kwh=50.0), 4)
+    assert found.served_kwh[0, 0] == pytest.approx(5.0)
+    assert found.stored_kwh[0, 0] == pytest.approx(-5.0 / 0.8)
+
+
+def test_the_storage_fills_to_the_brim_in_the_step_that_fills_it_whatever_charging_loses():
+    found = simulate(cases(load_w=0.0, array_w=np.full(DAY_STEPS, 4000.0), starting_kwh=9.6, usable_kwh=10.0, pv_to_storage=0.8), 1)
+    assert found.stored_kwh[0, 0] == pytest.approx(0.4)
+    assert found.lost_kwh[0, 0] == pytest.approx(1.0 - 0.4)
+
+
+def test_the_array_serves_the_standby_draw_before_the_load():
+    # 100 W of sun cover the standby draw; the load of 1 kW comes from the storage alone.
+    found = simulate(cases(load_w=1000.0, array_w=np.full(DAY_STEPS, 100.0), standby_w=100.0, usable_kwh=10.0), 4)
+    assert found.stored_kwh[0, 0] == pytest.approx(-1.0)
+
+
+def test_the_storage_gives_what_the_array_lacks_for_the_standby_draw():
+    found = simulate(cases(load_w=0.0, array_w=np.full(DAY_STEPS, 60.0), standby_w=100.0, usable_kwh=10.0), 4)
+    assert found.stored_kwh[0, 0] == pytest.approx(-0.04)
+
+
+def test_each_path_loses_by_its_own_efficiency():
+    # Array to AC 90 %: 1000 W of load take 1111 W; the rest of 2000 W charges at 80 %.
+    found = simulate(cases(load_w=1000.0, array_w=np.full(DAY_STEPS, 2000.0), starting_kwh=1.0, usable_kwh=10.0, pv_to_ac=0.9, pv_to_storage=0.8, storage_to_ac=0.7), 4)
+    assert found.served_kwh[0, 0] == pytest.approx(1.0)
+    assert found.stored_kwh[0, 0] == pytest.approx(0.8 * (2.0 - 1.0 / 0.9))
+
+
+def test_units_that_are_shut_down_draw_no_standby_and_serve_nothing():
+    found = simulate(cases(load_w=1000.0, standby_w=100.0, usable_kwh=10.0, starting_kwh=2.0, floor_kwh=2.0, restart_kwh=3.0), 96)
+    assert (found.hours == 0.0).all()
+    assert found.stored_kwh[0, 0] == 0.0 and found.served_kwh[0, 0] == 0.0
+
+
+def test_every_start_is_the_same_outage_moved_by_its_hours():
+    # 1 kW from 8 to 9 h, 0.1 kW else; 0.5 kWh is gone within the hour of 1 kW wherever the outage meets it first.
+    load = np.full(DAY_STEPS, 100.0)
+    load[32:36] = 1000.0
+    case = replace(cases(usable_kwh=0.9), load_w=load[None, :])
+    hours = simulate(case, 96).hours[0]
+    assert hours[8] == pytest.approx(0.9)
+    assert hours[7] == pytest.approx(1.0 + 0.8)
+    assert hours[9] == pytest.approx(9.0)
+    assert hours[0] == pytest.approx(8.0 + 0.1)
+
+
 def test_a_load_above_the_ac_rating_is_unserved_at_once_even_in_full_sun():
     found = simulate(cases(load_w=6000.0, ac_w=5000.0, array_w=np.full(DAY_STEPS, 20000.0)), 96)
     assert found.hours[0, 12] < STEP_H
@@ -155,6 +203,28 @@ def test_the_energy_balance_closes_in_every_step(load: float, peak: float, usabl
 
 
 @settings(max_examples=40, deadline=None)
+@given(
+    load=st.floats(0.0, 12000.0), peak=st.floats(0.0, 20000.0), usable=st.floats(0.5, 60.0), standby=st.floats(0.0, 200.0), starting=st.floats(0.0, 1.0), floor=st.floats(0.0, 0.5),
+    restart=st.floats(0.0, 0.5), charge=st.floats(0.0, 8000.0), cold=st.floats(0.0, 1.0), paths=st.tuples(*(st.floats(0.6, 1.0),) * 3),
+)
+def test_the_balance_closes_with_any_threshold_derating_and_efficiency_by_path(
+    load: float, peak: float, usable: float, standby: float, starting: float, floor: float, restart: float, charge: float, cold: float, paths: tuple[float, float, float]
+):
+    to_ac, to_storage, from_storage = paths
+    case = cases(
+        load, bell(peak), usable, standby, starting_kwh=starting * usable, floor_kwh=floor * usable, restart_kwh=min(floor + restart, 1.0) * usable, charge_w=charge,
+        pv_to_ac=to_ac, pv_to_storage=to_storage, storage_to_ac=from_storage,
+    )
+    night = np.where((np.arange(DAY_STEPS) < 32)[None, :], cold, 1.0)
+    found = simulate(replace(case, charge_w=case.charge_w * night, discharge_w=case.discharge_w * night), 192, traced=1)
+    assert found.residual_kwh <= 1e-9
+    assert np.abs(found.array_kwh - found.served_kwh - found.stored_kwh - found.lost_kwh).max() <= 1e-9
+    assert (found.served_kwh <= found.asked_kwh + 1e-9).all() and (found.lost_kwh >= -1e-9).all()
+    assert found.trace_kwh.max() <= usable + 1e-9
+    assert found.trace_kwh.min() >= min(floor, starting) * usable - 1e-9
+
+
+@settings(max_examples=40, deadline=None)
 @given(load=st.floats(100.0, 9000.0), peak=st.floats(0.0, 12000.0), usable=st.floats(1.0, 40.0), more=st.floats(0.0, 20.0))
 def test_more_storage_never_carries_fewer_hours_without_standby_and_trips(load: float, peak: float, usable: float, more: float):
     less = simulate(cases(load, bell(peak), usable, trips=False), 192)
@@ -175,3 +245,24 @@ def test_a_row_gives_the_same_beside_other_rows():
     other = cases(800.0, bell(2000.0), 30.0, 10.0, restart_kwh=3.0)
     joined = replace(alone, **{name: np.concatenate((getattr(alone, name), getattr(other, name))) for name in ("load_w", "array_w", "charge_w", "discharge_w", "ac_w", "standby_w", "usable_kwh", "starting_kwh", "floor_kwh", "restart_kwh")})
     assert (simulate(joined, 192).hours[0] == simulate(alone, 192).hours[0]).all()
+
+
+def test_with_standby_draw_more_load_may_be_carried_no_longer_than_less():
+    """The law of load holds with a standby draw too where nothing trips; the one of storage needs the same draw on both sides."""
+    less, greater = (simulate(cases(load, bell(4000.0), 10.0, 60.0, trips=False), 192).hours for load in (800.0, 900.0))
+    assert (greater <= less + 1e-9).all()
+
+
+def test_a_second_unit_may_carry_fewer_hours_than_none_because_it_draws_standby_power():
+    """Why the law of storage is stated without standby draw: more storage that comes with more draw can carry less."""
+    one = simulate(cases(50.0, usable_kwh=10.0, standby_w=45.0), 960)
+    more = simulate(cases(50.0, usable_kwh=12.0, standby_w=90.0), 960)
+    assert more.hours[0, 0] < one.hours[0, 0]
+
+
+def test_trips_can_turn_the_law_of_load_round_in_the_energy_served_and_not_in_the_hours():
+    """Why hours to the first unserved load are ranked: after it, a shut-down keeps energy for later."""
+    sun = bell(2500.0)
+    trips, stays = (simulate(cases(1500.0, sun, 3.0, 0.0, trips, restart_kwh=1.5), 192) for trips in (True, False))
+    assert (trips.hours == stays.hours).all()
+    assert (trips.served_kwh != stays.served_kwh).any()
