@@ -8,12 +8,12 @@ from functools import cache
 import pytest
 
 from linecalc.caution import CAUTION
-from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN
+from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN, text_width_in
 from linecalc.project.read import read_project
 from linecalc.report.labels import label_schedule
 from linecalc.report.permit import permit_pdf, sheet_pdf
 from linecalc.report.permit.listings import listing
-from linecalc.report.permit.label_items import colors, drawn_label
+from linecalc.report.permit.label_items import colors, columns_of, drawn_label
 from linecalc.report.amounts import amount
 from linecalc.report.content import Grid
 from linecalc.report.sheet import sheet
@@ -238,3 +238,19 @@ def test_every_label_is_drawn_once_and_numbered_as_in_the_schedule():
     text = "".join(pages("b"))
     for number in range(1, len(label_schedule(studied("b"))) + 1):
         assert text.count(f"No.{number}:") == 1
+
+
+def test_letters_of_the_labels_are_printed_at_their_true_height():
+    pieces = [piece for page in placed("b") for piece in page.pieces]
+    heights = {
+        "RAPID SHUTDOWN SWITCH OF THE SOLAR ARRAY": 0.375, "EMERGENCY SHUTDOWN OF THE ENERGY STORAGE": 0.5, "SOLAR DC CIRCUIT: LIVE IN DAYLIGHT": 0.375,
+        "Service disconnect SD": 0.125, "CAUTION": 0.25,
+    }  # fmt: skip
+    for words, cap_in in heights.items():
+        assert [piece for piece in pieces if piece.text.strip() == words and abs(piece.cap_in - cap_in) < 0.001], words
+
+
+def test_a_label_of_large_letters_is_as_wide_as_its_line_and_fits_the_sheet():
+    large = [drawn for label in label_schedule(studied("b")) if columns_of(label) == 1 and not (drawn := drawn_label(1, label)).title]
+    assert len(large) == 4
+    assert all(text_width_in(drawn.text, drawn.cap) + 0.24 < drawn.width <= 15.0 for drawn in large)

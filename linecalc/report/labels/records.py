@@ -40,7 +40,7 @@ class Stock(Enum):
     PLAIN = "permanent, suited to its place, not hand-written"
     REFLECTIVE = "permanent, reflective, capitals of at least 3/8 in"
     LARGE = "permanent, capitals of at least 1/2 in"
-    BUILDING = "permanent, title capitals of at least 3/8 in, the rest at least 3/16 in"
+    BUILDING = "permanent, title capitals of at least 3/8 in, the rest at least 3/16 in; a simple diagram of the building is asked for too (from memory), not drawn here"
 
 
 @dataclass(frozen=True, slots=True)
