@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from linecalc.options.content import Content, row_of, verdict_counts, verdict_line
+from linecalc.options.figures import figures_of
 from linecalc.options.records import Result
 
 _DIGITS = 10
@@ -25,10 +26,14 @@ def options_document(content: Content) -> dict[str, Any]:
             "winner": winner.candidate.name if winner is not None else None,
             "decided": not content.undecided,
             "pareto": [found.candidate.name for found in content.answer.front],
-            "words": list(content.answer.words),
+            "words": list(content.words),
             "candidates": [_candidate(content, found) for found in content.answered.results],
             "sensitivity": [asdict(turn) for turn in content.turns],
-            "later": [{"now": grown.now.name, "later": grown.later.name, "do_now": grown.do_now, "do_again": grown.do_again, "blocked": grown.blocked} for grown in content.growth],
+            "ac_side": [{"fewer": step.fewer, "more": step.more, "units": step.units, "rows": [{"where": where, "before": before, "after": after} for where, before, after in step.rows]} for step in content.unit_steps],
+            "later": [
+                {"now": grown.now.name, "later": grown.later.name, "points": [asdict(point) for point in grown.points], "blocked": grown.blocked, "possible": grown.possible}
+                for grown in content.growth
+            ],
             "assumptions": [asdict(found) for found in content.assumptions],
             "disclaimer": content.caution,
         }
@@ -52,9 +57,14 @@ def _candidate(content: Content, result: Result) -> dict[str, Any]:
         "lost": [{**asdict(found), "clipped_percent": found.clipped_percent} for found in result.lost],
         "recharge": [{"day": label, "share": share} for label, share in result.recharge_share],
         "layout": [asdict(box) for box in result.layout.boxes] if result.layout is not None else None,
+        "working_space": [asdict(space) for space in result.layout.working] if result.layout is not None else [],
+        "harness_ways_ft": dict(result.layout.ways_ft) if result.layout is not None else {},
+        "figures": [asdict(found) for found in figures_of(content.answered.context, result)],
         "parts": [asdict(part) for part in result.bill.parts],
         "circuits": [asdict(found) for found in result.electrical.circuits] if result.electrical is not None else [],
         "buses": [asdict(found) for found in result.electrical.buses] if result.electrical is not None else [],
+        "raceways": [asdict(found) for found in result.electrical.raceways] if result.electrical is not None else [],
+        "storage_by_place": [asdict(found) for found in result.electrical.places] if result.electrical is not None else [],
     }
 
 

@@ -7,11 +7,13 @@ from functools import lru_cache
 from linecalc.check import Check, Level
 from linecalc.codebook import Book, open_book
 from linecalc.errors import LinecalcError
-from linecalc.options.records import BusLoad, CircuitChoice, Electrical, Reason
+from linecalc.options.records import BusLoad, CircuitChoice, Electrical, PlaceEnergy, RacewayChoice, Reason
 from linecalc.project.model import Project
 from linecalc.sizing.records import BusFigures, Sized, SizedCircuit
 from linecalc.study import verdicts
 from linecalc.term import Number, value_of
+
+PLACE = "ess_energy.place"
 
 
 @lru_cache(maxsize=8)
@@ -34,6 +36,8 @@ def electrical(project: Project, edition: str | None = None) -> Electrical:
         sum(check.level is Level.WARN for check in checks),
         tuple(_circuit(found) for found in sized.circuits),
         tuple(_bus(found, sized) for found in sized.buses),
+        tuple(RacewayChoice(found.section, found.method, found.size) for found in sized.raceways),
+        tuple(_place(check) for check in checks if check.rule == PLACE and check.demand is not None and check.limit is not None),
     )
 
 
@@ -45,6 +49,11 @@ def _message(check: Check) -> str:
     if check.demand is None or check.limit is None:
         return check.message
     return f"{check.message} ({value_of(check.demand):.6g} against {value_of(check.limit):.6g} {check.unit})".replace(" )", ")")
+
+
+def _place(check: Check) -> PlaceEnergy:
+    assert check.demand is not None and check.limit is not None
+    return PlaceEnergy(check.subject, value_of(check.demand), value_of(check.limit), check.level is not Level.WARN, check.message)
 
 
 def _circuit(found: SizedCircuit) -> CircuitChoice:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
@@ -60,11 +61,17 @@ def _each(context: Context, chunks: list[tuple[Candidate, ...]], workers: int) -
     if workers <= 1:
         yield from (_chunk(context, chunk) for chunk in chunks)
         return
+    others = set(multiprocessing.active_children())
     pool = ProcessPoolExecutor(workers, initializer=_begin, initargs=(context,))
+    ended = False
     try:
         yield from pool.map(_of_worker, chunks)
+        ended = True
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
+        if not ended:
+            for child in set(multiprocessing.active_children()) - others:
+                child.terminate()
 
 
 class _Worker:
@@ -128,6 +135,8 @@ def judged(context: Context, built: Built, result: Result, settings: Settings) -
         unsettled.append(Reason("budget", "", f"no price of {', '.join(bill.unpriced)}"))
     if result.layout is not None and result.layout.needs:
         unsettled.append(Reason("placement", "", f"not given: {', '.join(result.layout.needs)}"))
+    if built.electrical is not None:
+        unsettled += [Reason("ess_energy.place", found.subject, f"{found.message} ({found.energy_kwh:.1f} against {found.limit_kwh:g} kWh)") for found in built.electrical.places if not found.within]
     unsettled += _unknown_power(built, result)
     return Result(
         result.candidate, result.plant, result.electrical, result.layout, result.bill, result.power, result.hours, result.lost, result.recharge_share,

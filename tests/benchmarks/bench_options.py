@@ -7,6 +7,7 @@ import time
 from pathlib import Path
 
 from linecalc.options.build import build
+from linecalc.options.content import content_of
 from linecalc.options.context import context_of
 from linecalc.options.run import run_options
 from linecalc.project.read import read_project
@@ -29,11 +30,14 @@ def main() -> None:
         build(context, candidate)
     each = (time.perf_counter() - started) / len(context.candidates[::10])
     print(f"electrical study, layout and bill: {1000 * each:.1f} ms a candidate")
-    for workers in (1, 2):
+    for workers in (1, 2, 2):
         started, before = time.perf_counter(), sum(os.times()[:4])
         found = run_options(project, str(EXAMPLES), workers)
         seconds, used = time.perf_counter() - started, sum(os.times()[:4]) - before
         print(f"{workers} workers: {seconds:.1f} s, {1000 * seconds / len(found.results):.1f} ms a candidate; {used:.1f} s of processor time")
+        started, before = time.perf_counter(), sum(os.times()[:4])
+        content = content_of(found)
+        print(f"  answer and {len(content.turns)} assumptions moved: {time.perf_counter() - started:.1f} s; {sum(os.times()[:4]) - before:.1f} s of processor time")
 
 
 if __name__ == "__main__":

@@ -1,25 +1,18 @@
-"""First choice, Pareto front, what would change it, and later growth."""
+"""First choice and Pareto front."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from linecalc.options.answer import answer, clipped_percent, pareto, used_a_year_kwh, winner_of
-from linecalc.options.content import Content, content_of, verdict_line
-from linecalc.options.later import growth
+from linecalc.options.content import Content, verdict_line
 from linecalc.options.records import ArrayPlan, Bill, Candidate, Hours, Lost, Result
-from linecalc.options.run import run_options
-from linecalc.options.sensitivity import undecided
-from linecalc.project.read import read_project
-from linecalc.variants import with_values
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
-BASE = read_project(EXAMPLES / "options_storage.toml")
+from linecalc.options.run import judged
+from linecalc.options.words import step_words
 
 
 def made(cost: float, hours: float, clipped: float = 0.0, modules: int = 0) -> Result:
@@ -76,55 +69,35 @@ def test_a_larger_array_never_loses_less_in_a_study(array: Content):
     assert lost == sorted(lost)
 
 
-def test_a_price_range_that_changes_the_first_choice_leaves_it_undecided():
-    house = with_values(BASE, [("options.price.store-104", [4000, 12000]), ("options.price.unit-76", [5000, 9800])])
-    content = content_of(run_options(house, workers=1))
-    found = undecided(content.turns)
-    assert found and {turn.what for turn in found} <= {"price of store-104", "price of unit-76", "price of unit-circuit"}
-    assert "Undecided" in verdict_line(content)
+def test_what_has_no_price_comes_after_what_has_one_and_leaves_it_undecided(storage: Content):
+    priced, unpriced = made(100.0, 5.0), made(9.0, 5.0, modules=1)
+    unpriced = replace(unpriced, bill=Bill((), None, None, ("store-104",)))
+    assert winner_of((unpriced, priced), limits(storage)) is priced
+    sorted_out = replace(storage, answer=replace(storage.answer, passing=(priced, unpriced), winner=priced), turns=())
+    assert "Undecided" in verdict_line(sorted_out) and "no price of store-104" in verdict_line(sorted_out)
 
 
-def test_a_narrow_price_range_leaves_it_decided(storage: Content):
-    assert not storage.undecided
-    assert "first choice" in verdict_line(storage)
+def test_without_any_price_the_fewest_parts_are_the_first_choice(storage: Content):
+    found = tuple(replace(made(1.0, 5.0, modules=modules), bill=Bill((), None, None, ("x",))) for modules in (2, 0, 1))
+    assert winner_of(found, limits(storage)).candidate.storage_modules == 0
 
 
-def test_a_length_range_that_breaks_a_rule_changes_the_first_choice():
-    house = with_values(BASE, [("circuit.C1.drop_target", "1 %"), ("circuit.C1.conductor", "8 AWG Cu THWN-2"), ("options.length_range", {"R3": ["10 ft", "900 ft"]})])
-    content = content_of(run_options(house, workers=1))
-    turns = [turn for turn in content.turns if turn.what == "section.R3.length"]
-    assert [turn.moved for turn in turns] == ["10 ft", "900 ft"]
-    assert not turns[0].changed
+def test_results_are_sorted_by_their_verdict(storage: Content):
+    found = answer(storage.answered.results, storage.answered.context.settings)
+    assert len(found.passing) + len(found.unsettled) + len(found.failing) == len(storage.answered.results)
+    assert found.winner in found.front and set(found.front) <= set(found.passing)
 
 
-def test_the_load_is_always_among_the_moved_assumptions(units: Content):
-    moved = {(turn.what, turn.moved) for turn in units.turns}
-    assert {("load", "20 % less"), ("load", "20 % more")} <= moved
-    assert any(turn.changed for turn in units.turns if turn.what == "load")
-
-
-def test_growth_beyond_the_units_maximum_is_blocked_with_the_reason(storage: Content):
-    found = growth(storage.answered.context, storage.answer.winner.candidate, 1)
-    assert any("at most 2" in reason for reason in found.blocked)
-
-
-def test_growth_within_it_needs_space_now_and_no_new_circuit(array: Content):
-    found = growth(array.answered.context, array.answer.winner.candidate, 2)
-    assert not found.blocked
-    assert any("no circuit, breaker or raceway changes" in line for line in found.do_now)
-    assert any("80 in" in line for line in found.do_now)
-    assert any("10.4 to 31.2 kWh" in line for line in found.do_now)
-
-
-def test_growth_that_does_not_fit_is_blocked():
-    small = with_values(read_project(EXAMPLES / "options_array.toml"), [("options.place.garage-wall.width", "100 in"), ("options.place.garage-wall.obstacle", {}), ("options.units", [1, 1])])
-    content = content_of(run_options(small, workers=1), 2)
-    assert any("does not fit" in reason for reason in content.growth[0].blocked)
+def test_storage_above_the_limit_of_its_place_is_not_settled(storage: Content):
+    result = storage.answer.winner
+    place = replace(result.electrical.places[0], energy_kwh=90.0, within=False, message="above the limit")
+    built = replace(storage.answered.built(result), electrical=replace(result.electrical, places=(place,)))
+    found = judged(storage.answered.context, built, result, storage.answered.context.settings)
+    assert [reason.message for reason in found.unsettled] == ["above the limit (90.0 against 80 kWh)"]
 
 
 def test_where_nothing_passes_the_nearest_is_named_with_its_reason(units: Content):
     context = units.answered.context
     failing = tuple(found for found in units.answered.results if found.reasons)
-    found = answer(context, failing, context.settings)
-    assert found.winner is None
-    assert "No candidate passes everything; nearest is" in found.words[0]
+    assert answer(failing, context.settings).winner is None
+    assert "No candidate passes everything; nearest is" in step_words(context, failing, context.settings, None)[0]

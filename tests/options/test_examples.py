@@ -12,12 +12,13 @@ import pytest
 from linecalc.options.answer import pareto, rank
 from linecalc.options.as_json import options_json
 from linecalc.options.build import candidate_project
-from linecalc.options.charts import charge_chart, layout_drawing, pareto_chart, starts_chart
+from linecalc.options.charts import charge_chart, pareto_chart, starts_chart
 from linecalc.options.content import COLUMNS, Content
 from linecalc.options.html import options_html
 from linecalc.options.records import Result
 from linecalc.options.run import run_options
 from linecalc.options.text import options_csv, options_markdown, options_text
+from linecalc.options.wall import layout_drawing
 from linecalc.project.read import read_text
 from linecalc.study import study
 
@@ -43,8 +44,8 @@ def test_a_second_unit_gives_the_same_energy_for_more_and_needs_a_circuit(storag
     unit, module = result(storage, "2u1m-A18"), winner(storage)
     assert unit.plant.usable_kwh == pytest.approx(module.plant.usable_kwh)
     assert unit.bill.middle > module.bill.middle
-    line = next(line for line in storage.answer.words if "2u1m-A18" in line)
-    assert "new circuits: C1-2" in line and "so only energy counts" in line
+    line = next(line for line in storage.words if "2u1m-A18" in line)
+    assert "new circuit: C1-2" in line and "so only its energy helps: a storage module gives the same 9.8 kWh for 4,580 USD less and needs no new circuit" in line
 
 
 def test_where_the_peak_is_above_one_unit_two_units_are_the_answer(units: Content):
@@ -149,11 +150,6 @@ def test_charts_stay_within_their_frame(storage: Content):
         width, height = (float(part) for part in re.search(r'viewBox="0 0 (\d+) (\d+)"', chart).groups())
         for x, y in re.findall(r"(-?[\d.]+),(-?[\d.]+)", " ".join(re.findall(r'points="([^"]*)"', chart))):
             assert 0 <= float(x) <= width and 0 <= float(y) <= height
-
-
-def test_later_growth_says_what_to_do_now(storage: Content, array: Content):
-    assert any("keep" in line and "free" in line for line in array.growth[0].do_now)
-    assert any("at most 2" in line for line in storage.growth[0].blocked)
 
 
 def test_every_assumption_has_a_value_and_a_reason(storage: Content):
