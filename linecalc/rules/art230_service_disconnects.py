@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from linecalc.check import Check, Level, Sense, limit_check, not_checked
+from linecalc.calc.compare import at_most
+from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind, Node
 from linecalc.project.model import SERVICE
 from linecalc.sizing.ahead import serves_loads
+from linecalc.sizing.devices import node_device
 from linecalc.sizing.grounding_system import service_disconnects
 from linecalc.sizing.records import Sized
-from linecalc.term import Term, given, label, named, total
+from linecalc.term import Term, given, label, named, total, value_of
 from linecalc.units import Quantity
 
 DWELLING_LEAST_A = 100.0
@@ -36,6 +38,7 @@ def least_rating(sized: Sized) -> Iterator[Check]:
     nodes = [network.nodes[tag] for tag in service_disconnects(network) if serves_loads(network, tag)]
     if not nodes:
         return
+    yield from _above_service(sized, nodes)
     subject = nodes[0].tag if len(nodes) == 1 else SERVICE
     ratings = [disconnect_rating(node) for node in nodes]
     needs = tuple(f"rating of {node.tag}" for node, rating in zip(nodes, ratings, strict=True) if rating is None)
@@ -57,6 +60,17 @@ def least_rating(sized: Sized) -> Iterator[Check]:
         Sense.AT_LEAST,
         Level.WARN if all(node.item.existing for node in nodes) else Level.FAIL,
     )
+
+
+def _above_service(sized: Sized, nodes: list[Node]) -> Iterator[Check]:
+    """A service disconnect whose device is larger than the service is said to be: one of the two is not right."""
+    service = sized.network.project.service
+    for node in nodes:
+        device = node_device(node, sized.book, 0.0)
+        if device is None or at_most(device.rating, service.rating.value):
+            continue
+        message = f"the {value_of(device.rating):g} A device of {node.tag} is above the service rating of {service.rating.value:g} A: verify which of them holds"
+        yield remark(sized.book, "service_load_rating.device", node.tag, Level.WARN, message, (device.rating,))
 
 
 def disconnect_rating(node: Node) -> Term | None:

@@ -60,3 +60,9 @@ def test_two_disconnects_that_serve_the_house_count_together():
 def test_main_lugs_behind_the_service_leave_the_rating_unknown():
     found = check(studied({"panel.MP.main": "lugs", "load.HOUSE": None}), RULE)
     assert found.level is Level.NOT_CHECKED and found.needs == ("rating of MP",)
+
+
+def test_a_service_device_above_the_stated_service_rating_is_a_warning():
+    found = check(studied({"service.rating": "100 A"}), "service_load_rating.device", "MP")
+    assert found.level is Level.WARN and "200 A device of MP is above the service rating of 100 A" in found.message
+    assert not checks(studied(), "service_load_rating.device")
