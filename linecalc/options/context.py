@@ -27,6 +27,7 @@ PV_TO_AC, PV_TO_STORAGE, STORAGE_TO_AC, AC_TO_STORAGE = 97.0, 97.0, 95.0, 95.0
 LOSSES = 14.0
 YEARS = 10.0
 YEAR_HOURS = 8760
+AIR_C = (0.0, 35.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,32 +167,39 @@ def _days(
 ) -> tuple[tuple[Day, ...], Year | None]:
     from linecalc.options import sun
 
-    dark = tuple(sun.no_sun(season) for season in seasons)
-    if not planes:
-        return dark, None
     if options.weather is not None:
         from linecalc.options.weather import read_weather
 
         weather = read_weather(Path(folder) / options.weather, options.latitude, assumptions)
         year = sun.year_of(weather, planes)
         found = tuple(day for season in seasons for day in sun.season_days(weather, year, season))
+        dark = tuple(sun.no_sun(day.season, day.air_c) for day in found if day.sun == sun.P10)
+        if not planes:
+            return dark, None
         if len(year.hour) < YEAR_HOURS:
             assumptions.append(Assumption("options.weather", f"{len(year.hour) // 24} days", "shorter than a year: energy of a year is that of the days studied"))
             return (*dark, *found), None
         return (*dark, *found), year
+    air = _air_c(base, options, assumptions)
+    dark = tuple(sun.no_sun(season, air[season]) for season in seasons)
+    if not planes:
+        return dark, None
     if options.latitude is None:
         assumptions.append(Assumption("options.latitude", "no sun", "neither latitude nor weather given; only outages without sun are simulated"))
         return dark, None
-    air = _air_c(base)
     assumptions.append(Assumption("options.weather", "clear sky", f"no weather file; a cloudless day of each season at {options.latitude:g} deg, best case"))
     return (*dark, *(sun.clear_day(season, options.latitude, planes, air[season]) for season in seasons)), None
 
 
-def _air_c(base: Project) -> dict[str, float]:
-    """Air temperature of a clear day by season: the site's design temperatures and the middle between them."""
-    low = base.site.low_temperature.value if base.site.low_temperature is not None else 0.0
-    high = base.site.high_temperature.value if base.site.high_temperature is not None else 35.0
+def _air_c(base: Project, options: Options, assumptions: list[Assumption]) -> dict[str, float]:
+    """Air temperature of a day without weather file by season: the site's design temperatures and the middle between them."""
+    given = {"low": base.site.low_temperature, "high": base.site.high_temperature}
+    low, high = (quantity.value if quantity is not None else otherwise for quantity, otherwise in zip(given.values(), AIR_C, strict=True))
     middle = (low + high) / 2.0
+    guessed = [f"{name} temperature not given" for name, quantity in given.items() if quantity is None]
+    if options.latitude is not None or options.derate:
+        why = "; ".join(["no weather file; constant over a day", "by the site's design temperatures", *guessed])
+        assumptions.append(Assumption("air temperature", f"winter {low:g}, spring and fall {middle:g}, summer {high:g} degC", why))
     return {"winter": low, "spring": middle, "summer": high, "fall": middle}
 
 

@@ -24,7 +24,6 @@ _MONTHS = {"winter": (12, 1, 2), "spring": (3, 4, 5), "summer": (6, 7, 8), "fall
 _OPPOSITE = {"winter": "summer", "summer": "winter", "spring": "fall", "fall": "spring"}
 _DATES = {"winter": "2023-12-21", "spring": "2023-03-21", "summer": "2023-06-21", "fall": "2023-09-21"}
 _TURBID_AOD = 0.1
-_MEAN_C = 15.0
 
 Plane = tuple[float, float]
 
@@ -52,8 +51,13 @@ class Year:
     air_c: Floats
 
 
-def no_sun(season: str, air_c: float = _MEAN_C) -> Day:
-    """A day on which the array gives nothing."""
+def no_sun(season: str, air_c: float | Floats) -> Day:
+    """A day on which the array gives nothing.
+
+    Parameters
+    ----------
+    air_c : air temperature in degC, constant or by quarters.
+    """
     return Day(season, NONE, "no sun", {}, {}, np.full(DAY_STEPS, air_c))
 
 
