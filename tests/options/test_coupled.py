@@ -113,7 +113,7 @@ def test_the_energy_balance_closes_with_inverters_beside_the_units(
 ):
     one = case(0.0, load, usable_kwh=usable, starting_kwh=usable, floor_kwh=floor * usable, restart_kwh=usable, standby_w=standby, charge_w=charge)
     one = replace(one, array_w=bell(sun), coupled_w=bell(beside), pv_to_ac=efficiency, pv_to_storage=efficiency, storage_to_ac=efficiency, ac_to_storage=efficiency)
-    found = simulate(one, 192, traced=1)
+    found = simulate(one, 112, traced=1)
     assert found.residual_kwh <= 1e-9
     assert np.abs(found.array_kwh - found.served_kwh - found.stored_kwh - found.lost_kwh).max() <= 1e-9
     assert (found.lost_kwh >= -1e-9).all()
@@ -125,7 +125,7 @@ def test_the_energy_balance_closes_with_inverters_beside_the_units(
 @given(load=st.floats(100.0, 6000.0), sun=st.floats(0.0, 8000.0), beside=st.floats(0.0, 8000.0), more=st.floats(0.0, 4000.0), usable=st.floats(1.0, 30.0))
 def test_a_larger_inverter_beside_the_units_never_carries_fewer_hours_without_standby_and_trips(load: float, sun: float, beside: float, more: float, usable: float):
     less = replace(case(0.0, load, usable_kwh=usable, starting_kwh=usable), array_w=bell(sun), coupled_w=bell(beside), trips=False)
-    assert (simulate(replace(less, coupled_w=bell(beside + more)), 192).hours >= simulate(less, 192).hours - 1e-9).all()
+    assert (simulate(replace(less, coupled_w=bell(beside + more)), 112).hours >= simulate(less, 112).hours - 1e-9).all()
 
 
 def hours(found: Answered, sun: str) -> float:
@@ -174,6 +174,14 @@ def test_the_inverters_power_ends_at_its_rating_and_the_inputs_take_their_curren
     assert sum(watts for held in one.inputs.inputs for _, watts in held) == 6400.0
     assert day.plane_w_m2[25.0, 180.0].max() > 850.0
     assert power.max() == 5000.0, "6.4 kW at that sun and 97 % are above 5 kW"
+
+
+def test_below_its_rating_the_inverter_gives_the_arrays_power_less_what_it_loses():
+    context = context_of(house(), ".")
+    (one,) = context.coupled
+    day = next(day for day in context.days if day.sun == "clear")
+    factor = one.power_w(day, 50.0, DAY_STEPS) / np.maximum(replace(one, efficiency=1.0).power_w(day, 50.0, DAY_STEPS), 1e-9)
+    assert factor[48] == pytest.approx(0.97)
 
 
 def test_without_its_angles_the_inverter_faces_the_equator_at_20_deg_and_that_is_listed():

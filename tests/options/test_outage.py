@@ -185,8 +185,8 @@ def by_hand(case: Cases, start: int, steps: int) -> tuple[float, float, float]:
 )
 def test_the_vectors_agree_with_a_plain_loop(load: float, peak: float, usable: float, start: int, standby: float):
     case = cases(load, bell(peak), usable, standby, starting_kwh=0.5 * usable, pv_to_ac=0.97, pv_to_storage=0.96, storage_to_ac=0.95, restart_kwh=0.1 * usable)
-    found = simulate(case, 192)
-    hours, served, lost = by_hand(case, start, 192)
+    found = simulate(case, 112)
+    hours, served, lost = by_hand(case, start, 112)
     assert found.hours[0, start] == pytest.approx(hours, rel=1e-9, abs=1e-9)
     assert found.served_kwh[0, start] == pytest.approx(served, rel=1e-9, abs=1e-9)
     assert found.lost_kwh[0, start] == pytest.approx(lost, rel=1e-9, abs=1e-9)
@@ -196,7 +196,7 @@ def test_the_vectors_agree_with_a_plain_loop(load: float, peak: float, usable: f
 @given(load=st.floats(0.0, 12000.0), peak=st.floats(0.0, 20000.0), usable=st.floats(0.5, 60.0), standby=st.floats(0.0, 200.0), floor=st.floats(0.0, 0.9), efficiency=st.floats(0.8, 1.0))
 def test_the_energy_balance_closes_in_every_step(load: float, peak: float, usable: float, standby: float, floor: float, efficiency: float):
     case = cases(load, bell(peak), usable, standby, floor_kwh=floor * usable, restart_kwh=usable, pv_to_ac=efficiency, pv_to_storage=efficiency, storage_to_ac=efficiency)
-    found = simulate(case, 288)
+    found = simulate(case, 112)
     assert found.residual_kwh <= 1e-9
     assert np.abs(found.array_kwh - found.served_kwh - found.stored_kwh - found.lost_kwh).max() <= 1e-9
     assert (found.lost_kwh >= -1e-9).all()
@@ -216,7 +216,7 @@ def test_the_balance_closes_with_any_threshold_derating_and_efficiency_by_path(
         pv_to_ac=to_ac, pv_to_storage=to_storage, storage_to_ac=from_storage,
     )
     night = np.where((np.arange(DAY_STEPS) < 32)[None, :], cold, 1.0)
-    found = simulate(replace(case, charge_w=case.charge_w * night, discharge_w=case.discharge_w * night), 192, traced=1)
+    found = simulate(replace(case, charge_w=case.charge_w * night, discharge_w=case.discharge_w * night), 112, traced=1)
     assert found.residual_kwh <= 1e-9
     assert np.abs(found.array_kwh - found.served_kwh - found.stored_kwh - found.lost_kwh).max() <= 1e-9
     assert (found.served_kwh <= found.asked_kwh + 1e-9).all() and (found.lost_kwh >= -1e-9).all()
@@ -227,16 +227,16 @@ def test_the_balance_closes_with_any_threshold_derating_and_efficiency_by_path(
 @settings(max_examples=40, deadline=None)
 @given(load=st.floats(100.0, 9000.0), peak=st.floats(0.0, 12000.0), usable=st.floats(1.0, 40.0), more=st.floats(0.0, 20.0))
 def test_more_storage_never_carries_fewer_hours_without_standby_and_trips(load: float, peak: float, usable: float, more: float):
-    less = simulate(cases(load, bell(peak), usable, trips=False), 192)
-    greater = simulate(cases(load, bell(peak), usable + more, trips=False), 192)
+    less = simulate(cases(load, bell(peak), usable, trips=False), 112)
+    greater = simulate(cases(load, bell(peak), usable + more, trips=False), 112)
     assert (greater.hours >= less.hours - 1e-9).all()
 
 
 @settings(max_examples=40, deadline=None)
 @given(load=st.floats(100.0, 9000.0), peak=st.floats(0.0, 12000.0), usable=st.floats(1.0, 40.0), more=st.floats(0.0, 3000.0))
 def test_more_load_never_carries_more_hours_without_standby_and_trips(load: float, peak: float, usable: float, more: float):
-    less = simulate(cases(load, bell(peak), usable, trips=False), 192)
-    greater = simulate(cases(load + more, bell(peak), usable, trips=False), 192)
+    less = simulate(cases(load, bell(peak), usable, trips=False), 112)
+    greater = simulate(cases(load + more, bell(peak), usable, trips=False), 112)
     assert (greater.hours <= less.hours + 1e-9).all()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -76,7 +77,34 @@ def test_managed_loads_are_shed_the_last_first_and_only_as_far_as_needed():
     profile = Profile((load("base", 3000.0), load("first", 3000.0, managed=True), load("second", 3000.0, managed=True)), True)
     kept = kept_in(profile, plant(), "winter", 0)
     assert kept.shed == ("second",)
+    assert [found.name for found in kept.kept] == ["base", "first"]
     assert kept.why == ""
+
+
+def test_the_peak_is_held_against_what_the_storage_gives_where_that_is_less_than_the_rating():
+    weak = replace(plant(), discharge_w=5000.0)
+    assert "the units carry 5.0 kW" in why_not(peak_of((load(power_w=6000.0),)), weak)
+    assert why_not(peak_of((load(power_w=5000.0),)), weak) == ""
+
+
+def test_a_rating_that_is_not_known_is_not_held_against_the_peak():
+    unknown = replace(plant(), leg_a=None, start_a=None)
+    assert why_not(peak_of((load(power_w=7600.0, legs="L1", start_a=500.0),)), unknown) == ""
+
+
+def test_loads_that_do_not_run_in_the_hour_or_the_season_do_not_count():
+    winter = replace(load("heat", 5000.0), seasons=frozenset({"winter"}))
+    profile = Profile((winter, load("evening", 3000.0, hours=range(18, 22))), True)
+    peaks = {(season, hour): kept_in(profile, plant(), season, hour).peak.power_w for season in ("winter", "summer") for hour in (3, 19)}
+    assert peaks == {("winter", 3): 5000.0, ("winter", 19): 8000.0, ("summer", 3): 0.0, ("summer", 19): 3000.0}
+
+
+def test_the_hour_that_decides_is_the_largest_peak_or_the_largest_that_is_not_carried():
+    profile = Profile((load("base", 2000.0), load("evening", 3000.0, hours=range(18, 22))), True)
+    carried = power_check("winter", hours_kept(profile, plant(), "winter"))
+    assert (carried.hour, carried.peak_w, carried.carried) == (18, 5000.0, True)
+    broken = power_check("winter", hours_kept(profile, plant(firm_w=4000.0), "winter"))
+    assert (broken.hour, broken.carried) == (18, False) and "5.0 kW at once" in broken.why
 
 
 def test_an_unmanaged_peak_that_shedding_does_not_cure_stays():
@@ -139,6 +167,47 @@ def test_the_worst_start_of_each_motor_is_that_of_its_worst_hour():
     hours = Profile((load("pump", 1200.0, "L1", start_a=60.0), load("oven", 2400.0, "L1", range(17, 19))), True)
     found = power_check("winter", hours_kept(hours, plant(), "winter"))
     assert dict(found.starts) == {"pump": pytest.approx(60.0 + 20.0)}
+
+
+def test_a_soft_start_counts_before_the_locked_rotor_current():
+    motor = {"panel": "BP", "kind": "motor-compressor", "rla": "17 A", "lra": "92 A", "soft_start_current": {"value": "40 A", "source": "soft starter (invented)"}, "voltage": "240 V"}
+    (found,) = profile_of(with_values(BASE, [("load.AC", motor), ("options.use", {"cooling": {"load": "AC"}})]), ".", []).appliances
+    assert found.start_a == 40.0
+
+
+@pytest.mark.parametrize("power, real_w, amps", [("1200 W", 1200.0, 1200.0 / 0.8 / 120.0), ("1200 VA", 960.0, 10.0)])
+def test_watts_are_real_and_volt_amperes_apparent_power(power: str, real_w: float, amps: float):
+    (found,) = profile_of(with_value(BASE, "options.use", {"saw": {"power": power, "legs": "L2", "power_factor": 0.8}}), ".", []).appliances
+    assert (found.power_w, found.leg_1_a, found.leg_2_a) == pytest.approx((real_w, 0.0, amps))
+
+
+def test_a_load_without_legs_and_power_factor_is_taken_as_240_v_and_its_assumptions_are_listed():
+    assumed: list = []
+    (found,) = profile_of(with_value(BASE, "options.use", {"oven": {"power": "2.4 kW"}}), ".", assumed).appliances
+    assert (found.leg_1_a, found.leg_2_a, found.duty) == (10.0, 10.0, 1.0)
+    assert {one.path for one in assumed} == {"options.use.oven.legs", "options.use.oven.power_factor", "options.use.oven.duty", "options.use start_current"}
+
+
+def test_a_use_without_power_and_without_load_is_refused():
+    with pytest.raises(InputError, match="states no power"):
+        profile_of(with_value(BASE, "options.use", {"x": {"legs": "L1"}}), ".", [])
+
+
+def test_a_scaled_profile_has_its_power_and_currents_changed_and_its_duty_kept():
+    found = Profile((load("a", 1000.0, duty=0.5),), True).scaled(1.2)
+    assert (found.day_kwh("winter"), found.appliances[0].leg_1_a, found.appliances[0].duty) == pytest.approx((14.4, 5.0, 0.5))
+
+
+def test_without_uses_and_runtime_load_the_calculated_load_of_the_backed_up_panels_runs_all_day():
+    assumed: list = []
+    found = profile_of(with_values(BASE, [("options.use", {}), ("backup.runtime_load", None)]), ".", assumed)
+    assert found.mean_w("summer", 3) == pytest.approx(27.0 * 240.0 * 0.95)
+    assert any("worst case" in one.reason for one in assumed)
+
+
+def test_without_any_backed_up_load_the_study_is_refused():
+    with pytest.raises(InputError, match="no backed-up load is known"):
+        profile_of(with_values(BASE, [("options.use", {}), ("backup.runtime_load", None), ("load.BACKUP", None)]), ".", [])
 
 
 def test_an_unknown_load_names_those_that_are_there():

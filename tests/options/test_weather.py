@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -98,6 +99,31 @@ def test_seasons_turn_round_south_of_the_equator():
 
 
 # Invented values in the order of the 2009 handbook; real headers stand in test_published_weather.py.
+def test_the_seasons_of_a_year_turn_round_south_of_the_equator(epw: Path):
+    north = read_weather(epw, None, [])
+    south = replace(north, latitude_deg=-39.5)
+    assert year_of(north, ()).season[0] == "winter" and year_of(south, ()).season[0] == "summer"
+    low, _ = season_days(south, year_of(south, (PLANE,)), "summer")
+    assert low.label[-5:-3] in ("12", "01", "02")
+
+
+def test_a_day_without_sun_has_the_air_of_the_dullest_days(epw: Path):
+    context = context_of(with_values(read_project(EXAMPLES / "options_array.toml"), [("options.weather", epw.name)]), str(epw.parent))
+    for season in context.seasons:
+        dark, dull = (next(day for day in context.days if (day.season, day.sun) == (season, sun)) for sun in ("none", P10))
+        assert (dark.air_c == dull.air_c).all()
+        assert not dark.plane_w_m2
+
+
+def test_a_weather_file_with_few_days_of_a_season_is_refused_for_that_season(epw: Path):
+    weather = read_weather(epw, None, [])
+    month = replace(weather, middle=weather.middle[: 24 * 31], ghi=weather.ghi[: 24 * 31], dni=weather.dni[: 24 * 31], dhi=weather.dhi[: 24 * 31], air_c=weather.air_c[: 24 * 31], wind_m_s=weather.wind_m_s[: 24 * 31])
+    year = year_of(month, (PLANE,))
+    assert season_days(month, year, "winter")
+    with pytest.raises(InputError, match="0 whole days of summer"):
+        season_days(month, year, "summer")
+
+
 def test_design_temperatures_come_from_the_header_with_their_source(epw: Path):
     found = design_temperatures(epw)
     assert (found.low_c, found.high_c) == (-25.1, 34.6)
