@@ -13,7 +13,8 @@ from linecalc.calc.compare import at_most
 from linecalc.calc.drop import longest_length
 from linecalc.check import Check, Level, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
-from linecalc.network.records import Kind, Mode, System
+from linecalc.network.records import Mode, System
+from linecalc.sizing.ahead import is_branch
 from linecalc.sizing.records import ModeDrop, Sized, SizedCircuit
 from linecalc.term import given, label, value_of
 
@@ -60,7 +61,7 @@ def _judged(sized: Sized, circuit: SizedCircuit, worst: ModeDrop) -> Check:
 def _note_key(sized: Sized, circuit: SizedCircuit) -> str:
     if circuit.circuit.system is not System.AC:
         return "voltage_drop"
-    branch = sized.network.nodes[circuit.circuit.down].kind is Kind.LOAD
+    branch = is_branch(sized.network, circuit.circuit)
     return "voltage_drop_branch_note" if branch else "voltage_drop_feeder_note"
 
 

@@ -59,6 +59,13 @@ def serves_loads(network: Network, tag: str) -> bool:
     return any(node.kind is Kind.LOAD or (node.kind is Kind.PANEL and not node.item.generation) for node in below)
 
 
+def is_branch(network: Network, circuit: Circuit) -> bool:
+    """Whether a circuit is a branch circuit: beyond it stand loads alone, with at most boxes between."""
+    node = network.nodes[circuit.down]
+    steps = network.children.get(node.tag, ()) if node.kind is Kind.JUNCTION else ()
+    return node.kind is Kind.LOAD or (bool(steps) and all(is_branch(network, step) for step in steps))
+
+
 def _panels(network: Network, circuit: Circuit) -> int:
     """The panels with loads that hang on a circuit."""
     below = (network.nodes[tag] for tag in network.below(circuit.down))

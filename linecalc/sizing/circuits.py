@@ -19,7 +19,7 @@ from linecalc.sizing.devices import needed_device
 from linecalc.sizing.drop import assumes_power_factor, circuit_drops
 from linecalc.sizing.grounding import egc_of, neutral_of
 from linecalc.sizing.motor import circuit_ampacity, conductor_rule, motor_behind
-from linecalc.sizing.ahead import is_service, is_supply_side_source
+from linecalc.sizing.ahead import is_branch, is_service, is_supply_side_source
 from linecalc.sizing.records import Conductor, Device, Egc, Governed, SizedCircuit
 from linecalc.sizing.surroundings import Place, carries_whole_dwelling, count_in, wettest
 from linecalc.sizing.terminals import Terminals, terminals_of
@@ -55,7 +55,7 @@ def conductor_key(circuit: Circuit, currents: Currents) -> str:
     kind = network.nodes[circuit.down].kind
     if kind in (Kind.UNIT, Kind.INVERTER):
         return "inverter_output_conductor"
-    if kind is Kind.LOAD:
+    if is_branch(network, circuit):
         return "branch_continuous_conductor"
     return "service_continuous_conductor" if is_service(circuit, currents) else "feeder_continuous_conductor"
 

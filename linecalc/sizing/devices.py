@@ -9,7 +9,7 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Kind, Node, System
-from linecalc.sizing.ahead import serves_loads
+from linecalc.sizing.ahead import is_branch, serves_loads
 from linecalc.sizing.cooking import least_rating_a
 from linecalc.sizing.motor import device_limits, device_rule, motor_behind
 from linecalc.sizing.records import Device
@@ -32,7 +32,7 @@ def device_key(circuit: Circuit, network: Network) -> str:
     kind = network.nodes[circuit.down].kind
     if kind in (Kind.UNIT, Kind.INVERTER):
         return "source_ocpd"
-    return "branch_continuous_ocpd" if kind is Kind.LOAD else "feeder_continuous_ocpd"
+    return "branch_continuous_ocpd" if is_branch(network, circuit) else "feeder_continuous_ocpd"
 
 
 def needed_device(currents: Currents, circuit: Circuit) -> Number:

@@ -17,6 +17,7 @@ from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, legs_of, nominal_voltage
 from linecalc.network.records import Circuit, Kind, Mode, Node, System
+from linecalc.sizing.ahead import is_branch
 from linecalc.sizing.records import Conductor, ModeDrop, SizedCircuit
 from linecalc.sizing.surroundings import Place
 from linecalc.term import Number, given, label, named, total, value_of
@@ -54,7 +55,7 @@ def _ac_drops(
     if any(currents.book.ac_resistance(way.size, way.material, "EMT") is None for way in (conductor, back)):
         return ()
     base = _base(circuit, currents.network)
-    cite = "voltage_drop_branch_note" if currents.network.nodes[circuit.down].kind is Kind.LOAD else "voltage_drop_feeder_note"
+    cite = "voltage_drop_branch_note" if is_branch(currents.network, circuit) else "voltage_drop_feeder_note"
     found = []
     for mode, current in currents.of(circuit).modes:
         amps = _plus(current.continuous, current.noncontinuous)

@@ -126,3 +126,10 @@ def test_a_feeder_counts_70_percent_of_a_range_on_its_neutral():
     current = circuit(found, "C3").currents.of(Mode.SUPPLY)
     assert value_of(current.noncontinuous) == pytest.approx(50.0)
     assert value_of(current.neutral) == pytest.approx(35.0)
+
+
+def test_a_circuit_to_a_box_of_loads_is_a_branch_circuit():
+    found = one_circuit({"TOP": {"kind": "cooktop", "power": "7.2 kW"}, "OVEN": {"kind": "oven", "power": "2.4 kW"}})
+    keys = {one.rule for one in found.checks if one.subject == "K0"}
+    assert {"branch_continuous_conductor.T1", "branch_continuous_ocpd", "voltage_drop_branch_note"} <= keys
+    assert not any(key.startswith("feeder") for key in keys)
