@@ -124,7 +124,7 @@ def _filled(pieces: Share, fits: Fits, limit: int) -> tuple[Share, ...]:
     shares: list[Share] = []
     for piece in pieces:
         for number, share in enumerate(shares):
-            longer = (*share, piece)
+            longer = tuple(sorted((*share, piece), key=lambda found: (len(found.letter), found.letter)))
             if sum(size(found.root) for found in longer) <= limit and fits(longer):
                 shares[number] = longer
                 break

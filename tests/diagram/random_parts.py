@@ -10,6 +10,7 @@ LONG = (
     "a description that somebody typed with care, far longer than a label has room for",
     "wall of the utility room behind the garage, beside the door to the garden, at 5 ft",
     'house of "many" <words> & $signs, 100 % invented',
+    "#1 \u05e7\u05d9\u05e8 \U0001f50b on the wall, \u201cquoted\u201d",
 )
 
 
@@ -17,8 +18,9 @@ class House:
     """A house in the making: a builder, a counter of circuits, and a source of chance.
 
     In a *regular* house all runs are alike, as in a row of equal units on one wall.  In a *wordy*
-    one every text is long.  ``panels`` are the panels behind which a subpanel may hang, of
-    ``panel_count``; ``feeds_backup`` is the panel at the backup port of the first unit, if any.
+    one every text is long or strange, and so are the tags of its units.  ``panels`` are the panels
+    behind which a subpanel may hang, of ``panel_count``; ``feeds_backup`` is the panel at the backup
+    port of the first unit, if any.
     """
 
     def __init__(self, seed: int, edition: str, regular: bool):
@@ -122,7 +124,7 @@ def add_source(house: House, tag: str, home: str, strings: int) -> None:
 
 def add_unit(house: House, number: int, home: str, strings: int, modules: int) -> None:
     """A unit with its strings and storage modules, on the bus of a panel."""
-    tag = f"U{number}"
+    tag = f"INVERTER-UNIT-{number}" if house.wordy else f"U{number}"
     house.build.unit(tag, equipment="unit-76", location=house.text("garage wall", "utility room", None),
                      mounting=house.random.choice(("wall", "floor")), existing=house.chance(0.2))
     if number == 1 and house.feeds_backup:
