@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from linecalc.options.build import Built, build
-from linecalc.options.context import Context, Settings, context_of
+from linecalc.options.context import Context, context_of
 from linecalc.options.energy import Energy, energies
 from linecalc.options.outage import STARTS
 from linecalc.options.profile import HOURS, SEASONS, Appliance, Profile

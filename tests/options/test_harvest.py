@@ -51,6 +51,10 @@ def test_a_load_above_the_rating_is_served_up_to_the_rating_only():
     assert found.rating_kwh[0] == pytest.approx(12.4 * 0.25)
 
 
+def test_at_night_the_storage_serves_a_load_above_the_rating_up_to_the_rating():
+    assert harvest(lines([0.0], load_w=9000.0, begin_kwh=10.0), 0.25).end_kwh[0] == pytest.approx(10.0 - 7.6 * 0.25)
+
+
 def test_load_and_export_share_the_rating():
     found = harvest(lines([12600.0], load_w=3000.0, charge_w=0.0), 0.25)
     assert found.rating_kwh[0] == pytest.approx(5.0 * 0.25)
