@@ -58,15 +58,15 @@ def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...],
 
     A sheet after the first is tried with the legend and abbreviations of the whole drawing, which are set only once.
     """
-    first = 0 if share[0].letter == "" else _TRIED
+    number = 0 if share[0].letter == "" else _TRIED
     letters = {node.symbol for piece in share for node in nodes_of(piece.root) if node.style is NodeStyle.REFERENCE}
     sheets = {letter: sheet_name(plan, _TRIED + 1) for letter in letters}
     named = tuple(
-        replace(piece, root=with_sheets(piece.root, sheet_name(plan, first), sheets, sheets)) for piece in share
+        replace(piece, root=with_sheets(piece.root, sheet_name(plan, number), sheets, sheets)) for piece in share
     )
-    part = part_of(plan, named, first, _TRIED + 1)
+    part = part_of(plan, named, number, _TRIED + 1)
     kinds = _kinds(part, named)
-    if first:
+    if number > 0:
         part, kinds = replace(part, abbreviations=plan.abbreviations), (*_kinds(plan, (Piece("", plan.root),)), "reference")
     settings = _settings(part, named, kinds, densities, inside)
     return any(not room.inside or sheet_scene(part, room, found) is not None for room, found in settings)
@@ -82,7 +82,9 @@ def share_scene(part: Plan, share: Share, densities: tuple[Density, ...], inside
 
 
 def _kinds(part: Plan, share: Share) -> tuple[str, ...]:
-    return legend_kinds(tuple(piece.root for piece in share), part.schedule)
+    """What the legend of a sheet with these parts has to explain."""
+    bordered = any(piece.boundary for piece in share)
+    return (*legend_kinds(tuple(piece.root for piece in share), part.schedule), *(("boundary",) if bordered else ()))
 
 
 def _settings(

@@ -152,3 +152,4 @@ def test_a_drawing_on_several_sheets_is_sound_and_its_references_match():
     assert [fault for scene in scenes for fault in checks.all_faults(scene)] == []
     assert checks.unmatched_references(scenes) == ()
     assert any(text.lines[0].endswith("continued") for text in scenes[1].of(Text) if text.role == "boundary label")
+    assert all("backed-up part" in " ".join(line for text in scene.of(Text) for line in text.lines) for scene in scenes)
