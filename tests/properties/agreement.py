@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
+from linecalc.calc.ampacity import LowerPortionBasis, Portion, governing_portion
 from linecalc.codebook import open_book
 from linecalc.network.build import build_network
 from linecalc.network.currents import compute_currents
@@ -189,3 +190,31 @@ def buses_agree(drawn: dict[str, object]) -> None:
     expected = reference.bus_methods(drawn["bus"], drawn["main"], currents_a, all_devices, known)
     verdicts = {BusVerdict.PASS: True, BusVerdict.FAIL: False, BusVerdict.NOT_USABLE: None}
     assert {method.key: verdicts[method.verdict] for method in figures.methods if method.key in expected} == expected
+
+
+@st.composite
+def runs(draw: st.DrawFn) -> dict[str, object]:
+    """A circuit through two to four places, short and long, cool and hot, empty and crowded."""
+    length = st.one_of(st.floats(0.5, 12.0).map(lambda value: round(value, 1)), st.sampled_from([1.0, 5.0, 10.0, 40.0, 90.0, 100.0, 150.0]))
+    place = st.tuples(length, st.integers(25, 65).map(float), st.sampled_from([0, 0, 2, 6, 20]))
+    return {"edition": draw(EDITIONS), "places": draw(st.lists(place, min_size=2, max_size=4))}
+
+
+def runs_agree(drawn: dict[str, object]) -> None:
+    """The ampacity of a circuit that passes several places, and the kernel under both readings of the 10 percent."""
+    base = reference.ampacity("6 AWG", "Cu", 90)
+    changes: dict[str, object] = {"circuit.C2.path": [f"Q{number}" for number in range(len(drawn["places"]))], "circuit.C3.path": ["R3"]}
+    portions = []
+    for number, (length, ambient, spare) in enumerate(drawn["places"]):
+        changes[f"section.Q{number}"] = {
+            "method": "EMT", "place": "garage", "moisture": "dry", "ambient": f"{ambient:g} degC", "length": f"{length} ft", "spare_conductors": spare
+        }  # fmt: skip
+        count = 2 + spare if length > 2.0 else 1
+        portions.append((length, base * reference.ambient_factor(ambient, 90) * reference.count_factor(count)))
+    changes["section.R4"] = None
+    network = build_network(house(changes))
+    ours = next(one for one in size(compute_currents(network, open_book(drawn["edition"]))).circuits if one.tag == "C2")
+    assert alike(ours.t2_ampacity, reference.run_ampacity(portions, of_whole_circuit=True))
+    kernel_portions = [Portion(str(number), length, amps) for number, (length, amps) in enumerate(portions)]
+    for basis, whole in ((LowerPortionBasis.OF_CIRCUIT, True), (LowerPortionBasis.OF_HIGHER, False)):
+        assert alike(governing_portion(kernel_portions, basis).ampacity_a, reference.run_ampacity(portions, whole)), basis

@@ -29,6 +29,7 @@ def main(examples: int) -> None:
     """Run each comparison."""
     drawn_cases(agreement.questions().filter(agreement.is_answerable), agreement.circuits_agree, examples)
     drawn_cases(agreement.strings(), agreement.strings_agree, examples)
+    drawn_cases(agreement.runs(), agreement.runs_agree, examples)
     drawn_cases(agreement.buses(), agreement.buses_agree, examples)
 
 

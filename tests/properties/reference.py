@@ -272,3 +272,14 @@ def bus_methods(bus: float, main: float, currents_a: list[float], devices: list[
         "busbar_120": within(sources + main, 1.2 * bus) if opposite else None,
         "busbar_all_breakers": None if devices is None else within(sum(devices), bus),
     }
+
+
+def run_ampacity(portions: list[tuple[float, float]], of_whole_circuit: bool) -> float:
+    """The 10 ft and 10 percent rule over (length in feet, ampacity) portions: the highest level whose lower portions keep both limits."""
+    kept = []
+    for _, level in portions:
+        lower = sum(length for length, amps in portions if amps < level - SLACK * level)
+        basis = sum(length for length, amps in portions if of_whole_circuit or amps >= level - SLACK * level)
+        if within(lower, 10.0) and within(lower, 0.1 * basis):
+            kept.append(level)
+    return max(kept)

@@ -32,6 +32,12 @@ def test_methods_on_a_bus_agree_with_the_second_computation(drawn):
     agreement.buses_agree(drawn)
 
 
+@settings(FEW, max_examples=40)
+@given(agreement.runs())
+def test_runs_through_several_places_agree_with_the_second_computation(drawn):
+    agreement.runs_agree(drawn)
+
+
 KNOWN = Question(
     edition="2023", system="ac", continuous=40.0, noncontinuous=0.0, material="Cu", insulation="THWN-2", wet=False, ambient=30.0, conductors=2,
     terminal=75, parallel=1, breaker=None, roof_height_in=None, length=100.0, power_factor=1.0, raceway="EMT", drop_target=None, voltage=240.0, size=None,
