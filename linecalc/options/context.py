@@ -153,6 +153,8 @@ def _told(options: Options, candidates: tuple[Candidate, ...], planes: tuple[Pla
         assumptions.append(Assumption("several units", "one state of charge", "in an outage they are taken to share load and array so that their storages stand alike; a unit that is empty first ends it earlier"))
     if not options.derate:
         assumptions.append(Assumption("options.derate", "none", "not given; the storage gives and takes its full power at any temperature"))
+    if planes and any(found.value > 24.0 * 3600.0 for found in options.outages):
+        assumptions.append(Assumption("options.outages", "the same day", "longer than a day; the day that is studied repeats"))
     if planes:
         assumptions.append(Assumption("options.use", "the only load", "on days with the utility no other load of the house is known; energy that it would use counts as exported or lost"))
 
@@ -187,7 +189,7 @@ def _days(
     if options.latitude is None:
         assumptions.append(Assumption("options.latitude", "no sun", "neither latitude nor weather given; only outages without sun are simulated"))
         return dark, None
-    assumptions.append(Assumption("options.weather", "clear sky", f"no weather file; a cloudless day of each season at {options.latitude:g} deg, best case"))
+    assumptions.append(Assumption("options.weather", "clear sky", f"no weather file; a cloudless day of each season at {options.latitude:g} deg in solar time, best case"))
     return (*dark, *(sun.clear_day(season, options.latitude, planes, air[season]) for season in seasons)), None
 
 

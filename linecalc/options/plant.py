@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from linecalc.network.build import natural
 from linecalc.network.records import Assumption
 from linecalc.options.candidates import fed_by, options_of, unit_strings
+from linecalc.options.context import STORAGE_TO_AC
 from linecalc.options.records import Candidate, Plant, UnitPlant
 from linecalc.project.equipment import PvModule, StorageData, UnitData
 from linecalc.project.model import Project
@@ -38,7 +39,7 @@ def plant_of(base: Project, project: Project, candidate: Candidate, assumptions:
         energy,
         sum(plant.usable_kwh for plant in plants),
         sum(_island(tag, data, assumptions) for tag, data in units),
-        sum(_discharge(tag, data, modules[tag], assumptions) for tag, data in units),
+        sum(_discharge(options, tag, data, modules[tag], assumptions) for tag, data in units),
         sum(plant.charge_w for plant in plants),
         sum(_standby(options, data, assumptions) for _, data in units),
         _summed([data.leg_current for _, data in units]),
@@ -139,12 +140,18 @@ def _island(tag: str, data: UnitData, assumptions: list[Assumption]) -> float:
     return data.ac_power.value
 
 
-def _discharge(tag: str, data: UnitData, modules: list[StorageData], assumptions: list[Assumption]) -> float:
-    """Continuous discharge at the AC side, within the unit's own rating."""
+def _discharge(options: Options, tag: str, data: UnitData, modules: list[StorageData], assumptions: list[Assumption]) -> float:
+    """Continuous discharge at the AC side, within the unit's own rating; what modules give at their terminals is converted first."""
     own = data.discharge_power.value if data.discharge_power is not None else _island(tag, data, assumptions)
     if data.discharge_power is None:
         _once(assumptions, Assumption(f"unit.{tag} discharge power", f"{own:g} W", "discharge_power not given; the island rating is taken"))
-    own += sum(found.discharge_power.value for found in modules if found.discharge_power is not None)
+    stated = options.efficiency.storage_to_ac
+    converted = (stated.value if stated is not None else STORAGE_TO_AC) / 100.0
+    for found in modules:
+        if found.discharge_power is not None:
+            own += found.discharge_power.value * (1.0 if found.power_at == "ac side" else converted)
+            if found.power_at is None:
+                _once(assumptions, Assumption("storage module power_at", "terminals", "not given; its discharge power counts less what conversion loses"))
     return min(own, _island(tag, data, assumptions))
 
 

@@ -59,6 +59,7 @@ def read_weather(path: Path, latitude_deg: float | None, assumptions: list[Assum
     """
     suffix = path.suffix.lower()
     if suffix == ".epw":
+        assumptions.append(Assumption("options.weather", "standard time", "the hours of the file are standard time; those of the loads are taken to be the same all year"))
         return _epw(path)
     if suffix == ".csv":
         return _csv(path, latitude_deg, assumptions)

@@ -163,6 +163,12 @@ def test_days_with_and_without_sun_have_the_temperatures_of_the_site_by_season(s
     assert [found.value for found in context().assumptions if found.path == "air temperature"] == ["winter -14, spring and fall 11, summer 36 degC"]
 
 
+def test_that_a_long_outage_repeats_its_day_is_listed_and_a_day_itself_is_not():
+    long = context_of(with_values(BASE, [("options.outages", ["72 h"])]), ".")
+    assert [found.value for found in long.assumptions if found.path == "options.outages"] == ["the same day"]
+    assert not [found for found in context().assumptions if found.path == "options.outages"]
+
+
 def test_without_site_temperatures_those_taken_are_listed_as_not_given():
     bare = context_of(with_values(BASE, [("site.low_temperature", None)]), ".")
     (told,) = [found for found in bare.assumptions if found.path == "air temperature"]

@@ -61,9 +61,22 @@ def test_that_modules_add_is_listed_where_it_is_not_stated():
 
 @pytest.mark.parametrize("unit_kw, module_kw, modules, discharge_w", [("5 kW", "2 kW", 0, 5000.0), ("5 kW", "2 kW", 1, 7000.0), ("5 kW", "2 kW", 2, 7600.0), ("7.6 kW", "5 kW", 2, 7600.0)])
 def test_a_storage_module_raises_the_discharge_power_up_to_the_units_own_rating(unit_kw: str, module_kw: str, modules: int, discharge_w: float):
-    plant = found(1, modules, "A18", (f"{UNIT}.discharge_power", unit_kw), (f"{MODULE}.discharge_power", module_kw))
+    plant = found(1, modules, "A18", (f"{UNIT}.discharge_power", unit_kw), (f"{MODULE}.discharge_power", module_kw), (f"{MODULE}.power_at", "ac side"))
     assert plant.discharge_w == discharge_w
     assert plant.firm_w == discharge_w
+
+
+def test_the_discharge_power_of_a_module_at_its_terminals_counts_less_what_conversion_loses():
+    changed = ((f"{UNIT}.discharge_power", "5 kW"), (f"{MODULE}.discharge_power", "2 kW"))
+    assert found(1, 1, "A18", *changed).discharge_w == pytest.approx(5000.0 + 0.95 * 2000.0)
+    assert found(1, 1, "A18", *changed, ("options.efficiency.storage_to_ac", "90 %")).discharge_w == pytest.approx(5000.0 + 0.90 * 2000.0)
+
+
+def test_where_the_power_of_a_module_is_measured_is_assumed_and_listed_if_not_given():
+    assumed: list[Assumption] = []
+    changed = ((f"{UNIT}.discharge_power", "5 kW"), (f"{MODULE}.discharge_power", "2 kW"), (f"{MODULE}.power_at", None))
+    assert found(1, 1, "A18", *changed, assumed=assumed).discharge_w == pytest.approx(6900.0)
+    assert told(assumed, "power_at").value == "terminals"
 
 
 def test_without_a_discharge_power_the_island_rating_is_taken_and_listed():
