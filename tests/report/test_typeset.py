@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN, font_metrics, font_size_in, text_width_in
 from linecalc.report.content import Fact, Grid
 from linecalc.report.permit.flow import flow
-from linecalc.report.permit.items import Facts, Heading, Lines, Listing, Paragraph, Shelf, run_of_facts
-from linecalc.report.permit.listings import height_of, listing, row_by_row, shelves, tables
+from linecalc.report.permit.items import Facts, Heading, Lines, Listing, NewPage, Paragraph, Shelf, run_of_facts
+from linecalc.report.permit.listings import height_of, listing, row_by_row, shelves, spread, tables
 from linecalc.report.permit.typeset import HANGING_IN, cell_lines, in_lines, words
 
 WIDTH = 5.06
@@ -102,6 +102,32 @@ def test_tables_stand_side_by_side_and_below_each_other_but_never_beyond_the_roo
     assert isinstance(shelf, Shelf) and isinstance(last, Listing)
     assert [[table.caption for table in stack] for stack in shelf.stacks] == [["high"], ["low", "lower"]]
     assert sum(max(sum(table.widths) for table in stack) for stack in shelf.stacks) <= 16.0
+
+
+def test_tables_keep_the_order_in_which_they_are_read():
+    found = shelves([grid(3, at, caption=str(number)) for number, at in enumerate((4, 2, 9, 1, 7, 3))], 6.0)
+    firsts = [item.caption if isinstance(item, Listing) else item.stacks[0][0].caption for item in found]
+    assert firsts == sorted(firsts)
+    for item in found:
+        if isinstance(item, Shelf):
+            heads = [stack[0].caption for stack in item.stacks]
+            assert heads == sorted(heads)
+            assert all([table.caption for table in stack] == sorted(table.caption for table in stack) for stack in item.stacks)
+
+
+def test_every_table_stands_on_a_shelf_once():
+    captions = [str(number) for number in range(12)]
+    found = shelves([grid(2 + number % 5, 1 + number * 7 % 11, caption=text) for number, text in enumerate(captions)], 9.0)
+    shown = [table.caption for item in found for stack in (item.stacks if isinstance(item, Shelf) else ((item,),)) for table in stack]
+    assert sorted(shown) == sorted(captions)
+
+
+def test_a_last_page_with_little_on_it_takes_a_shelf_from_the_page_before():
+    high, middle, low = (listing(grid(2, rows), 16.0) for rows in (20, 20, 2))
+    page = height_of(high) + height_of(middle) + 0.1
+    assert spread((high, middle), page) == (high, middle)
+    assert spread((high, middle, low), page) == (high, NewPage(), middle, low)
+    assert spread((high, middle, high), page) == (high, middle, NewPage(), high)
 
 
 def test_a_table_too_wide_for_a_column_is_written_row_by_row_with_every_cell():

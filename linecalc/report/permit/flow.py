@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from linecalc.diagram.fonts import CAP_MIN_IN, CAP_REVIEW_IN, font_size_in
 from linecalc.report.permit.items import Flow, Heading, Item, Lines, Listing, Shelf
-from linecalc.report.permit.listings import height_of
+from linecalc.report.permit.listings import shelf_height
 from linecalc.report.permit.typeset import LINE_IN, in_lines
 
 _EM_IN = font_size_in(CAP_MIN_IN)
@@ -93,10 +93,8 @@ def _piece(item: Item) -> _Piece:
     if isinstance(item, Heading):
         letters = CAP_REVIEW_IN if item.level <= _LARGE else CAP_MIN_IN
         return _Piece(letters, _HEADING_IN if item.level <= _LARGE + 1 else _SMALL_HEADING_IN, letters, sticky=True)
-    if isinstance(item, Listing):
-        return _table(height_of(item), item.whole)
-    if isinstance(item, Shelf):
-        return _table(max(sum(height_of(table) for table in stack) for stack in item.stacks), item.whole)
+    if isinstance(item, Listing | Shelf):
+        return _table(shelf_height(item), item.whole)
     return _Piece(0.0, (0.0, 0.0), 0.0)
 
 

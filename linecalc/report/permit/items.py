@@ -66,6 +66,13 @@ class Shelf:
 
 
 @dataclass(frozen=True, slots=True)
+class NewPage:
+    """What follows begins on a new page."""
+
+    kind: str = "new page"
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """A drawing of its own size."""
 
@@ -104,7 +111,7 @@ class DrawnLabel:
     kind: str = "label"
 
 
-Item = Heading | Paragraph | Lines | Listing | Facts | Shelf | Picture | Index | DrawnLabel
+Item = Heading | Paragraph | Lines | Listing | Facts | Shelf | NewPage | Picture | Index | DrawnLabel
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from linecalc.diagram.fonts import CAP_MIN_IN, text_width_in
 from linecalc.report.content import Grid
-from linecalc.report.permit.items import Heading, Item, Listing, Paragraph, Shelf
+from linecalc.report.permit.items import Heading, Item, Listing, NewPage, Paragraph, Shelf
 from linecalc.report.permit.typeset import LINE_IN, cell_lines, words
 from linecalc.report.tabular import NOTHING
 
@@ -25,28 +25,38 @@ _WHOLE_IN = 4.5
 #: A longer word in a table cell may be broken.
 _WORD_MAX = 18
 _HALVINGS = 30
+#: A last page filled less than this is little.
+_LITTLE = 0.3
 
 
 @dataclass
 class _Open:
-    """A shelf that is being filled: its stacks with their heights; its own height is that of its first stack."""
+    """A shelf that is being filled: its stacks with their heights."""
 
     stacks: list[list[Listing]] = field(default_factory=list)
     heights: list[float] = field(default_factory=list)
 
-    def takes(self, table: Listing, room: float) -> bool:
-        """Put the table under an earlier one or beside the last; False where it has no room."""
-        height, width = height_of(table), _stack_width([table])
-        for at, stack in enumerate(self.stacks):
-            if width <= _stack_width(stack) and self.heights[at] + height <= max(self.heights):
-                stack.append(table)
-                self.heights[at] += height
-                return True
-        if self.stacks and sum(_stack_width(stack) + GUTTER_IN for stack in self.stacks) + width > room:
-            return False
-        self.stacks.append([table])
-        self.heights.append(height)
-        return True
+    def growth(self, table: Listing, room: float) -> tuple[float, int] | None:
+        """By how much the shelf becomes higher with the table, and in which stack, a new one included; None where it has no room."""
+        found = [
+            (max(0.0, height + height_of(table) - max(self.heights)), at)
+            for at, height in enumerate([*self.heights, 0.0])
+            if self._width_with(table, at) <= room
+        ]
+        return min(found, default=None)
+
+    def _width_with(self, table: Listing, at: int) -> float:
+        stacks = [[*stack, table] if number == at else stack for number, stack in enumerate([*self.stacks, []])]
+        widths = [_stack_width(stack) for stack in stacks if stack]
+        return sum(widths) + GUTTER_IN * (len(widths) - 1)
+
+    def put(self, table: Listing, at: int) -> None:
+        """The table in a stack, or in a new one."""
+        if at == len(self.stacks):
+            self.stacks.append([])
+            self.heights.append(0.0)
+        self.stacks[at].append(table)
+        self.heights[at] += height_of(table)
 
 
 def _stack_width(stack: Iterable[Listing]) -> float:
@@ -54,17 +64,64 @@ def _stack_width(stack: Iterable[Listing]) -> float:
 
 
 def shelves(grids: Iterable[Grid], room: float) -> tuple[Item, ...]:
-    """The grids as tables, each under or beside earlier ones where there is room; row by row where the words need more."""
+    """The grids as tables, each under or beside earlier ones where there is room; row by row where the words need more.
+
+    Of several ways to fill the shelves the one is taken that needs the least height.
+    """
+    found = tuple(grids)
+    too_wide = tuple(grid for grid in found if sum(least_widths(grid)) > room)
+    listed = [listing(grid, room) for grid in found if grid not in too_wide]
+    high_first = listed[:1] + sorted(listed[1:], key=height_of, reverse=True)
+    ways = [_filled(order, room, share) for order in (listed, high_first) for share in (0.0, 1.0)]
+    best = min(ways, key=lambda way: sum(max(shelf.heights) for shelf in way))
+    ranks = {table: at for at, table in enumerate(listed)}
+    ordered = sorted((_ordered(shelf, ranks) for shelf in best), key=lambda shelf: ranks[shelf.stacks[0][0]])
+    return (*(_shelf(shelf) for shelf in ordered), *(item for grid in too_wide for item in row_by_row(grid)))
+
+
+def _filled(tables: list[Listing], room: float, share: float) -> list[_Open]:
+    """Shelves filled in order; the last may grow by less than ``share`` of what a new one would take."""
     found: list[_Open] = []
-    written: list[Item] = []
-    for grid in grids:
-        if sum(least_widths(grid)) > room:
-            written += row_by_row(grid)
-            continue
-        table = listing(grid, room)
-        if not any(shelf.takes(table, room) for shelf in found):
+    for table in tables:
+        for shelf in found:
+            most = share * (height_of(table) - _CAPTION_IN) if shelf is found[-1] else 0.0
+            grown = shelf.growth(table, room)
+            if grown is not None and (grown[0] == 0.0 or grown[0] < most):
+                shelf.put(table, grown[1])
+                break
+        else:
             found.append(_Open([[table]], [height_of(table)]))
-    return (*(_shelf(shelf) for shelf in found), *written)
+    return found
+
+
+def _ordered(shelf: _Open, ranks: dict[Listing, int]) -> _Open:
+    """The same shelf with its tables in the order in which they are read."""
+    stacks = sorted((sorted(stack, key=ranks.__getitem__) for stack in shelf.stacks), key=lambda stack: ranks[stack[0]])
+    return _Open(stacks, [sum(height_of(table) for table in stack) for stack in stacks])
+
+
+def spread(items: tuple[Item, ...], height: float) -> tuple[Item, ...]:
+    """The items with a new page before one of them where the last page would else hold little of what two pages can."""
+    pages: list[list[Item]] = [[]]
+    used = 0.0
+    for item in items:
+        own = shelf_height(item)
+        if pages[-1] and used + own > height:
+            pages.append([])
+            used = 0.0
+        pages[-1].append(item)
+        used += own
+    if len(pages) > 1 and len(pages[-2]) > 1 and used < height * _LITTLE and used + shelf_height(pages[-2][-1]) <= height:
+        pages[-1].insert(0, pages[-2].pop())
+    found = [item for page in pages[:-1] for item in page]
+    return (*found, NewPage(), *pages[-1]) if len(pages) > 1 else tuple(found) + tuple(pages[-1])
+
+
+def shelf_height(item: Item) -> float:
+    """What a table or a shelf takes of a sheet's height; 0 for anything else."""
+    if isinstance(item, Listing):
+        return height_of(item)
+    return max(sum(height_of(table) for table in stack) for stack in item.stacks) if isinstance(item, Shelf) else 0.0
 
 
 def _shelf(shelf: _Open) -> Listing | Shelf:

@@ -32,7 +32,7 @@ from linecalc.report.permit.items import (
 )
 from linecalc.report.permit.flow import flow
 from linecalc.report.permit.label_items import columns_of, drawn_label
-from linecalc.report.permit.listings import listing, shelves
+from linecalc.report.permit.listings import listing, shelves, spread
 from linecalc.report.permit.typeset import in_lines
 from linecalc.report.schedule_tables import conductor_table
 from linecalc.report.tabular import grid_of, without
@@ -117,7 +117,7 @@ def _is_count(text: Text) -> bool:
 
 def _schedules(study: Study, content: Sheet) -> TextSheet:
     grids = (grid_of(without(conductor_table(study), _NOT_ON_PAPER)), content.schedule, *content.schedules)
-    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(shelves(grids, WIDE_IN), WIDE_IN)),))
+    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(spread(shelves(grids, WIDE_IN), _WIDE_HIGH_IN), WIDE_IN)),))
 
 
 def _calculations(content: Sheet, paper: str) -> TextSheet:
