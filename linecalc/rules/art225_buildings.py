@@ -116,8 +116,8 @@ def supplies(sized: Sized) -> Iterator[Check]:
     for where, found in by_building.items():
         mixed = {_is_standby(sized, circuit) for circuit, _ in found} == {True, False}
         beside = {circuit.tag: words for circuit, node in found if (words := _beside(sized, circuit, node, mixed))}
-        plain = [(circuit, node) for circuit, node in found if circuit.tag not in beside]
-        yield _counted(sized, where, plain or found, beside if plain else {})
+        plain = [(circuit, node) for circuit, node in found if circuit.tag not in beside] or found[:1]
+        yield _counted(sized, where, plain, {tag: words for tag, words in beside.items() if tag != plain[0][0].tag})
 
 
 def _beside(sized: Sized, circuit: Circuit, node: Node, mixed: bool) -> str:
@@ -143,7 +143,7 @@ def _counted(sized: Sized, where: str, plain: list[tuple[Circuit, Node]], beside
     also = "".join(f"; {tag} may come beside: it {words}" for tag, words in beside.items())
     subject = plain[0][0].tag
     if len(plain) == 1:
-        return remark(sized.book, rule, subject, Level.PASS, f"{tags} alone supplies {where}{also}")
+        return remark(sized.book, rule, subject, Level.PASS, f"{tags} supplies {where}{also}")
     common = {circuit.up for circuit, _ in plain}
     ended = all(isinstance(getattr(node.item, _RATINGS.get(node.kind, "tag"), None), Quantity) for _, node in plain)
     if sized.book.wording.common_supply_equipment and len(common) == 1 and ended and len(plain) <= MOST_FEEDERS:

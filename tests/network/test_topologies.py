@@ -353,6 +353,17 @@ def test_the_circuit_of_a_source_may_come_beside_the_feeder() -> None:
     assert found.level is Level.PASS and "C3 may come beside" in found.message
 
 
+def test_a_building_with_two_sources_alone_is_supplied_by_one_circuit_with_the_other_beside_it() -> None:
+    units = {
+        "panel.GP.building": None,
+        "circuit.C3.from": "MP",
+        "unit.U2": {"equipment": "unit-a", "building": "garage"},
+        "circuit.C9": {"from": "MP", "to": "U2", "path": ["R3"], "breaker": "50 A", "insulation": "THWN-2", "material": "Cu"},
+    }
+    found = check(read("detached", units), "building_supplies")
+    assert found.level is Level.PASS and found.message.count("may come beside") == 1
+
+
 # Source: Electrical License Renewal, 225.30(B) Common Supply Equipment, new in 2020: up to six feeders from one panel,
 # each ending in one disconnect, https://www.electricallicenserenewal.com/Electrical-Continuing-Education-Courses/NEC-Content.php?sectionID=838
 @pytest.mark.parametrize(("edition", "verdict"), [("2017", Level.FAIL), ("2020", Level.WARN), ("2023", Level.WARN)])
