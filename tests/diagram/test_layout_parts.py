@@ -174,7 +174,7 @@ def test_a_drawing_that_would_cut_a_text_does_not_fit_where_cutting_is_not_allow
 
 def test_a_plan_beyond_every_sheet_is_refused_with_the_reason():
     deep = string("S")
-    for number in range(60):
+    for number in range(30):
         deep = PlanNode(f"J{number}", Style.INLINE, "junction", (f"J{number} (N)",), branches=(Branch(deep, f"P{number}"),))
     with pytest.raises(RefusedError, match="does not fit on 17 x 11 in sheets"):
         compose(plan(service(Branch(deep, "C1"))))
