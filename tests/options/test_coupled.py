@@ -144,6 +144,14 @@ def test_the_inverter_inside_the_backed_up_part_lengthens_outages_with_sun_only(
     assert hours(inside, "clear") > hours(inside, "none") + 5.0
 
 
+def test_units_of_a_small_rating_charge_less_of_it_and_carry_shorter():
+    small = run_options(with_values(house(starting_charge="30 %"), [("equipment.unit-a.ac_power_island", "1.1 kW")]), workers=1)
+    large = run_options(house(starting_charge="30 %"), workers=1)
+    assert small.results[0].power[0].carried and large.results[0].power[0].carried
+    served = [next(one.share_served for one in found.results[0].hours if one.sun == "clear" and not one.aged) for found in (small, large)]
+    assert served[0] < served[1]
+
+
 def test_what_is_taken_about_the_inverter_is_listed(inside: Answered):
     told = {found.path: found for found in inside.context.assumptions}
     assert told["inverter.I1"].value == "follows the units in an outage"
