@@ -15,7 +15,6 @@ EVIDENCE = {
     "M": "from memory, verify",
     "": COMMON_PRACTICE,
 }
-NO_SECTION = "(none)"
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from linecalc.network.records import Node
 from linecalc.project.equipment import Converter, ShutdownDevice
 from linecalc.project.model import Project
 
-CONVERTER, SHUTDOWN = "dc-dc converter", "shutdown device"
+CONVERTER = "dc-dc converter"
 
 
 @dataclass(frozen=True, slots=True)
