@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 from typing import TYPE_CHECKING
 
 import click
@@ -43,7 +44,10 @@ def command(project: str, output: str | None, form: str, later_modules: int, can
     require_libraries()
     from linecalc.options.content import content_of, verdict_line
 
+    begun = time.perf_counter()
     answered = _answered(project, workers)
+    studied, seconds = len(answered.results), time.perf_counter() - begun
+    click.echo(f"{studied} candidates studied in {seconds:.1f} s, {1000.0 * seconds / studied:.0f} ms each", err=True)
     content = content_of(answered, later_modules)
     document = rendered(content, suffix)
     if written is not None or candidate is not None:
@@ -132,5 +136,5 @@ def _write(content: Content, name: str | None, path: str | None) -> None:
     if path is None:
         raise InputError([Problem("needs --write FILE beside it", key="--candidate")])
     project = candidate_project(content.answered.context, known[chosen].candidate)
-    write_new(path, project_toml(project, f"Candidate {chosen} of the study of options; {known[chosen].verdict.value}."))
+    write_new(path, project_toml(project, f"Candidate {chosen} of the study of options; {known[chosen].verdict.value}. Scope, facts and attachments are those of the studied project: read them again."))
     click.echo(f"wrote {path}: {chosen}, {known[chosen].verdict.value}", err=True)

@@ -7,7 +7,7 @@ from html import escape
 from linecalc.options.answer import measure
 from linecalc.options.content import Content
 from linecalc.options.energy import trace_of
-from linecalc.options.frame import DASHES, HEIGHT, WIDTH, Point, Region, at, axes, label_place, legend, nice, svg, text
+from linecalc.options.frame import DASHES, HEIGHT, WIDTH, Point, Region, at, axes, label_place, legends, nice, svg, text
 from linecalc.options.outage import STEP_H
 from linecalc.options.records import Result, Verdict
 from linecalc.options.run import sun_words
@@ -25,7 +25,7 @@ def charge_chart(content: Content, result: Result) -> str:
             hours = next(found.by_start_h for found in result.carried(settings.sun, True) if found.season == row.season)
             start = min(range(len(hours)), key=lambda hour: (hours[hour], hour))
             points = [(step * STEP_H, float(energy)) for step, energy in enumerate(trace[:, start])]
-            lines.append((f"{row.season}, start at {start} h", points))
+            lines.append((f"{row.season}, from {start} h", points))
     return _lines("Stored energy over the outage", "hours since the outage began", "stored energy, kWh", lines, settings.horizon_h)
 
 
@@ -85,10 +85,11 @@ def _pareto_legend() -> list[str]:
 def _lines(title: str, across: str, up: str, lines: list[tuple[str, list[Point]]], right: float) -> str:
     top = nice(max((y for _, points in lines for _, y in points), default=0.0))
     body = axes(across, up, right, top)
-    for index, (name, points) in enumerate(_alike(lines)):
+    drawn = _alike(lines)
+    for index, (_, points) in enumerate(drawn):
         path = " ".join(f"{x:.1f},{y:.1f}" for x, y in (at(*point, right, top) for point in points))
         body.append(f'<polyline points="{path}" fill="none" stroke="#000" stroke-width="1.6" stroke-dasharray="{DASHES[index % len(DASHES)]}"/>')
-        body.append(legend(index, name))
+    body += legends([name for name, _ in drawn])
     return svg(title, WIDTH, HEIGHT, body)
 
 
@@ -105,7 +106,7 @@ def _alike(lines: list[tuple[str, list[Point]]]) -> list[tuple[str, list[Point]]
 
 
 def _together(names: list[str]) -> str:
-    """``spring, fall, start at 13 h``: what the names share at their end stands once."""
+    """``spring, fall, from 13 h``: what the names share at their end stands once."""
     parts = [name.partition(", ") for name in names]
     tails = {tail for _, _, tail in parts}
     if len(names) == 1 or tails == {""}:

@@ -55,26 +55,22 @@ class _Field:
         """The first candidate that carries the loads as long as asked."""
         settings, profile, standby = state
         found: dict[tuple[object, ...], bool] = {}
-        waiting = list(self.runners)
-        while waiting:
-            batch: dict[tuple[object, ...], Built] = {}
-            for built in waiting:
-                key = _key(built, settings)
-                if key not in found and len(batch) < BATCH:
-                    batch.setdefault(key, built)
-            if batch:
+        for place, built in enumerate(self.runners):
+            if _key(built, settings) not in found:
+                batch = self._batch(place, settings, found)
                 found |= dict(zip(batch, self._pass(list(batch.values()), settings, profile, standby), strict=True))
-            known = 0
-            for known, built in enumerate(waiting):
-                passes = found.get(_key(built, settings))
-                if passes:
-                    return built.candidate.name
-                if passes is None:
-                    break
-            else:
-                return NOBODY
-            waiting = waiting[known:]
+            if found[_key(built, settings)]:
+                return built.candidate.name
         return NOBODY
+
+    def _batch(self, place: int, settings: Settings, known: dict[tuple[object, ...], bool]) -> dict[tuple[object, ...], Built]:
+        """The next candidates from ``place`` on that an outage can tell apart and that are not known yet."""
+        batch: dict[tuple[object, ...], Built] = {}
+        for built in self.runners[place:]:
+            key = _key(built, settings)
+            if key not in known and len(batch) < BATCH:
+                batch.setdefault(key, built)
+        return batch
 
     def _pass(self, builts: list[Built], settings: Settings, profile: Profile, standby: float) -> list[bool]:
         context = self.answered.context

@@ -38,10 +38,14 @@ def at(x: float, y: float, right: float, top: float) -> Point:
     return LEFT + x / right * (WIDTH - LEFT - RIGHT), HEIGHT - BOTTOM - y / top * (HEIGHT - BOTTOM - TOP)
 
 
-def legend(index: int, name: str) -> str:
-    """The key of one line, two in a row at the top."""
-    x, y = 10.0 + (index % 2) * (WIDTH / 2.0), 12.0 + (index // 2) * 18.0
-    return f'<path d="M{x:.1f},{y:.1f} h30" stroke="#000" stroke-width="2" stroke-dasharray="{DASHES[index % len(DASHES)]}"/>' + text(x + 36.0, y + 4.0, name)
+def legends(names: list[str]) -> list[str]:
+    """The keys of lines at the top: two in a row, or one where a name is too wide for half a row."""
+    each = 1 if any(width_of(name) > WIDTH / 2.0 - 46.0 for name in names) else 2
+    body = []
+    for index, name in enumerate(names):
+        x, y = 10.0 + (index % each) * (WIDTH / 2.0), 12.0 + (index // each) * 18.0
+        body += [f'<path d="M{x:.1f},{y:.1f} h30" stroke="#000" stroke-width="2" stroke-dasharray="{DASHES[index % len(DASHES)]}"/>', text(x + 36.0, y + 4.0, name)]
+    return body
 
 
 def text(x: float, y: float, words: str, anchor: str = "start") -> str:

@@ -41,7 +41,7 @@ body{font:16px/1.45 sans-serif;max-width:76rem;margin:0 auto;padding:1rem;color:
 h1{font-size:1.5rem}h2{font-size:1.2rem;margin:1.8rem 0 .5rem}h3{font-size:1rem;margin:1rem 0 .3rem}
 p,li{max-width:60rem;overflow-wrap:break-word}li{margin:.4rem 0}
 table{border-collapse:collapse;margin:.3rem 0;font-size:.875rem}th,td{border:1px solid #999;padding:.2rem .5rem;text-align:left;vertical-align:top}
-thead th{background:#eee}.wide{overflow-x:auto}td.long{min-width:15rem}td.short{white-space:nowrap}.charts{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,26rem),1fr));gap:1rem}
+thead th{background:#eee}.wide{overflow-x:auto}td.long{min-width:15rem}td.mid{min-width:8rem}td.short{white-space:nowrap}.charts{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,26rem),1fr));gap:1rem}
 svg{width:100%;height:auto;display:block}figure{margin:0}figcaption{font-weight:bold;margin-bottom:.3rem}
 .answer{font-size:1.1rem;font-weight:bold}.caution{border-left:4px solid #111;padding-left:.6rem}
 @media print{.wide{overflow:visible}table{font-size:8px}figure{break-inside:avoid}}
@@ -117,4 +117,4 @@ def _table(head: tuple[str, ...], rows: Rows) -> str:
 
 def _wide(cell: str) -> str:
     """Short cells stay on one line, long ones get room on a narrow screen."""
-    return ' class="long"' if len(cell) > 40 else ' class="short"' if len(cell) <= 16 else ""
+    return ' class="long"' if len(cell) > 40 else ' class="short"' if len(cell) <= 16 else ' class="mid"'

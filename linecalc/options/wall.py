@@ -74,13 +74,12 @@ def _kept_free(found: Obstacle, place: Place, tall: float, scale: float, floor: 
 
 def _ruler(place: Place, scale: float, floor: float) -> list[str]:
     """Feet along the floor."""
-    step = next((found for found in _TICKS_IN if found * scale >= 28.0), _TICKS_IN[-1])
+    step = next((found for found in _TICKS_IN if found * scale >= 30.0), _TICKS_IN[-1])
     body = []
     for number in range(int(place.width.value // step) + 1):
         x = _MARGIN + number * step * scale
-        body += [f'<path d="M{x:.1f},{floor:.1f} v5" stroke="#000"/>', text(x, floor + 17.0, f"{number * step / 12.0:g}", "middle")]
-    if body:
-        body[-1] = text(_MARGIN + int(place.width.value // step) * step * scale, floor + 17.0, f"{int(place.width.value // step) * step / 12.0:g} ft", "middle")
+        words = f"{number * step / 12.0:g}" if number else "0 ft"
+        body += [f'<path d="M{x:.1f},{floor:.1f} v5" stroke="#000"/>', text(x, floor + 17.0, words, "middle")]
     return body
 
 

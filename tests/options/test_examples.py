@@ -155,3 +155,21 @@ def test_charts_stay_within_their_frame(storage: Content):
 def test_every_assumption_has_a_value_and_a_reason(storage: Content):
     assert storage.assumptions
     assert all(found.value and found.reason for found in storage.assumptions)
+
+
+def test_the_first_choice_written_as_a_file_becomes_a_permit_set_unchanged(units: Content, tmp_path):
+    from linecalc.cli import run
+    from linecalc.options.toml_write import project_toml
+
+    file = tmp_path / "chosen.toml"
+    file.write_text(project_toml(candidate_project(units.answered.context, winner(units).candidate), "chosen"), encoding="utf-8")
+    assert run(["permit", str(file), "-o", str(tmp_path / "set.pdf")]) == 0
+    assert (tmp_path / "set.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_what_the_layout_says_stands_in_the_written_project(units: Content):
+    found = winner(units)
+    project = candidate_project(units.answered.context, found.candidate)
+    assert {unit.mounting for unit in project.unit.values()} == {"floor"}
+    assert {tag: item.distance.value for tag, item in project.storage.items()} == pytest.approx({tag: round(way, 2) for tag, way in found.layout.ways_ft})
+    assert all(item.spacing.value == pytest.approx(12.0) for item in (*project.unit.values(), *project.storage.values()))

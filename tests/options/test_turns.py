@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from linecalc.options.answer import winner_of
 from linecalc.options.content import Content, turn_rows, verdict_line
-from linecalc.options.energy_turns import energy_turns
+from linecalc.options.energy_turns import axes_of, basis_of
 from linecalc.options.price_turns import VALUE, Line, favourable, first_of, flips_of, joint_turn, lines_of, middle_prices, price_turns, ranges_of
 from linecalc.options.records import Reason, Result, Verdict
 from linecalc.options.rule_turns import length_turns, rule_turns
@@ -255,9 +255,9 @@ def test_what_is_not_given_is_marked_as_assumed(storage: Content):
     from linecalc.network.records import Assumption
 
     context = replace(storage.answered.context, assumptions=(Assumption("options.aged", "70 %", "not given"),), options=storage.answered.context.options.model_copy(update={"use": {}}))
-    found = {turn.what: turn.basis for turn in energy_turns(replace(storage.answered, context=context), storage.answer.winner)}
-    assert found["options.aged"] == ASSUMED and found["load, power of every load"] == ASSUMED
-    assert found["options.reserve"] == "given"
+    assert [basis_of(context, path) for path in ("options.aged", "load, power of every load", "options.reserve")] == [ASSUMED, ASSUMED, "given"]
+    assert basis_of(storage.answered.context, "load, power of every load") == "given"
+    assert [axis.path for axis in axes_of(context)] == [turn.what for turn in storage.turns if turn.what in {axis.path for axis in axes_of(context)}]
 
 
 def test_without_a_first_choice_prices_and_lengths_are_not_moved(units: Content):
