@@ -7,13 +7,13 @@ from dataclasses import replace
 import pytest
 
 from linecalc.diagram import scene_checks as checks
-from linecalc.diagram.arrange import CLEAR, SMALL, TIGHT, arrange_cut, arrange_whole, place_arrangement
+from linecalc.diagram.arrange import CLEAR, ROOMY, SMALL, TIGHT, arrange_cut, arrange_pieces, arrange_whole, place_arrangement
 from linecalc.diagram.blocks import measure, used_symbols
 from linecalc.diagram.columns import Cutting, Density, UnitText
 from linecalc.diagram.cut import Piece, cut_at, cut_sources, feeder_runs, input_runs, letter_of, source_runs, with_sheets
 from linecalc.diagram.fold import foldings
 from linecalc.diagram.fonts import text_width_in
-from linecalc.diagram.label_text import leaf_label, leaf_text_least
+from linecalc.diagram.label_text import Label, leaf_label, leaf_text_least, wrap_label
 from linecalc.diagram.legend import NAMES, legend_group
 from linecalc.diagram.plan import Branch, Column, Feed, PlanNode, Style, Table, TextBlock, branches_of, nodes_of
 from linecalc.diagram.scene import Box, Group, Outline, Scene, Symbol, Text, item_box
@@ -157,6 +157,54 @@ def test_text_beside_a_leaf_is_whole_at_its_least_width_and_cut_below_it():
     assert not leaf_label(node.label, least - 0.13, DENSITY).complete
     for line in leaf_label(node.label, least, DENSITY).rest:
         assert text_width_in(line, DENSITY.text_in) <= least + 1e-9
+
+
+def test_in_tight_settings_all_texts_beside_leaves_are_of_one_size():
+    label = ("L (N) a load with a name", "17.9 A RLA, 96 A LRA, 23.8 A MCA, south side")
+    tight, roomy = DENSITY, CLEAR[0]
+    assert leaf_label(label, 6.0, tight) == Label((), ("; ".join(label),))
+    assert leaf_label(label, 3.2, tight).head == () and len(leaf_label(label, 3.2, tight).rest) == 2
+    assert leaf_label(label, 6.0, roomy).head == label[:1]
+
+
+def test_the_text_ahead_of_a_leaf_stands_on_one_line_below_the_wire_in_tight_settings():
+    switch = PlanNode("D", Style.INLINE, "disconnect", ("D (N) disconnect", "30 A, 600 V", "east wall"), branches=(Branch(string("S")),))
+    for density, lines in ((DENSITY, ("D (N) disconnect; 30 A, 600 V; east wall",)), (CLEAR[0], ("30 A, 600 V", "east wall"))):
+        columns = set_columns(panel("MP", fed(switch, "C1")), density, 0.0, 12.0)
+        assert wrap_label(switch, 1, columns, density).rest == lines
+
+
+def test_the_text_of_a_small_box_is_whole_in_every_setting_that_cuts_nothing():
+    box = PlanNode("J", Style.INLINE, "junction", ("J (N) a description that somebody typed with care", "roof"), branches=(Branch(string("S")),))
+    for density in (*ROOMY, *CLEAR, *SMALL):
+        columns = set_columns(panel("MP", fed(box, "C1")), density, 0.0, 12.0)
+        found = wrap_label(box, 1, columns, density)
+        assert found.complete and "…" not in " ".join((*found.head, *found.rest))
+        assert " ".join((*found.head, *found.rest)).split() == "J (N) a description that somebody typed with care roof".split()
+
+
+def test_a_thing_with_a_long_text_below_it_gets_a_wider_column_up_to_a_limit():
+    def wire(text):
+        box = PlanNode("J", Style.INLINE, "junction", (text,), branches=(Branch(string("S")),))
+        return needs_of(panel("MP", fed(box, "C1")), DENSITY).wires[1]
+
+    assert wire("J (N)") < wire("word " * 14) < wire("word " * 30) == wire("word " * 60)
+
+
+def test_an_enclosure_ends_just_above_its_bus_where_its_text_is_beside_what_it_feeds():
+    high = panel("SP", *(fed(load(f"L{n}"), f"C{n}") for n in range(6)), feed=Feed.LAST)
+    root = panel("MP", fed(high, "C9"), fed(load("L9"), "C8"), feed=Feed.LAST)
+    columns = set_columns(root, CLEAR[1], 0.0, 16.0)
+    block = measure(root, 0, columns, CLEAR[1])
+    assert block.rows[0] - block.top < 0.5 < block.up + block.top
+
+
+def test_pieces_beside_each_other_share_the_width_and_too_wide_ones_stand_alone():
+    pieces = cut_sources(house(units=3)).pieces
+    beside = arrange_pieces(pieces, Box(0.5, 0.5, 16.5, 4.2), CLEAR[5:])
+    assert max(len(row.lines) for row in beside.rows) > 1
+    narrow = arrange_pieces(pieces, Box(0.5, 0.5, 8.0, 12.0), CLEAR[5:])
+    assert [len(row.lines) for row in narrow.rows] == [1, 1, 1]
 
 
 def test_only_the_last_settings_cut_texts():

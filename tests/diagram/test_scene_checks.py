@@ -139,3 +139,49 @@ def test_links_find_the_box_of_a_tag():
     boxes = subject_boxes(scene(*sound()))
     assert boxes["M"] == Box(2, 2, 2.5, 2.5)
     assert set(boxes) == {"M", "D", "C1"}
+
+
+def reference(letter, x, said):
+    """A reference of a diagram with its letter and text."""
+    subject = f"reference {letter}"
+    return (
+        Outline("reference", Box(x, 5, x + 0.375, 5.2), subject), Text(x + 0.1, 5.15, (letter,), 0.1, "start", subject, "tag"),
+        Text(x + 0.5, 5.15, said, 0.1, "start", subject),
+    )
+
+
+def sheet(name, *items):
+    return Scene((FRAME, *items), sheet=name)
+
+
+def test_references_that_name_each_others_sheets_match():
+    first = sheet("E-1", *reference("A", 2, ("to U1, sheet E-1.2",)), *reference("B", 5, ("to U2",)), *reference("B", 8, ("from MP",)))
+    second = sheet("E-1.2", *reference("A", 2, ("from MP", "sheet E-1")))
+    assert checks.unmatched_references((first, second)) == ()
+
+
+@pytest.mark.parametrize("said, fault", [
+    (("from MP",), "reference A on sheet E-1.2 says 'from MP', its partner is on E-1"),
+    (("from MP", "sheet E-1.3"), "reference A on sheet E-1.2 says 'from MP sheet E-1.3', its partner is on E-1"),
+])
+def test_a_reference_that_names_no_sheet_or_another_one_is_found(said, fault):
+    scenes = sheet("E-1", *reference("A", 2, ("to U1, sheet E-1.2",))), sheet("E-1.2", *reference("A", 2, said))
+    assert checks.unmatched_references(scenes) == (fault,)
+
+
+def test_a_reference_with_one_end_or_three_is_found():
+    lone = sheet("E-1", *reference("A", 2, ("to U1, sheet E-1.2",)))
+    assert checks.unmatched_references((lone,)) == ("reference A stands at 1 ends",)
+    assert checks.unmatched_references((lone, lone, lone)) == ("reference A stands at 3 ends",)
+
+
+def test_a_fault_is_found_across_the_cells_of_the_raster_and_counted_once():
+    wires = (Wire(((1, 5), (15, 5)), "LONG"), Wire(((7, 2), (7, 9)), "HIGH"))
+    assert checks.crossings(scene(*wires)) == ("wire LONG crosses wire HIGH",)
+    assert checks.wires_through(scene(wires[0], place("meter", 9, 4.75, "M"))) == ("wire LONG runs through meter M",)
+    assert len(checks.loose_ends(scene(*wires))) == 4
+
+
+def test_a_letter_narrower_than_its_flag_belongs_to_it():
+    flag = Outline("run tag", Box(2, 2, 2.25, 2.2), "I")
+    assert checks.overlaps(scene(flag, Text(2.125, 2.15, ("I",), 0.1, "middle", "I", "tag"))) == ()
