@@ -49,13 +49,20 @@ _SIDES = (
 
 
 def working_space(sized: Sized) -> Iterator[Check]:
-    """The space that is stated is large enough; where the project states location rules, it must be stated.
+    """The space that is stated is large enough; where the project states location rules, each must be stated.
+
+    Where nothing is stated at all, one line says so for the whole house.
 
     References
     ----------
     ``working_space``: 110.26(A)(1), (2), (3).
     """
     asked = location_rules_apply(sized.network)
+    worked = [node for node in sized.network.of_kind(*_TABLES) if not _passed_by(node)]
+    if worked and not asked and not any(getattr(node.item, side.key) is not None for node in worked for side in _SIDES):
+        keys = ", ".join(side.key for side in _SIDES)
+        needs = (f"{keys} of {', '.join(node.tag for node in worked)}",)
+        yield not_checked(sized.book, RULE, "system", "the working space in front of equipment is given nowhere", needs)
     for node in sized.network.of_kind(*_TABLES):
         stated = [side for side in _SIDES if getattr(node.item, side.key) is not None]
         missing = tuple(f"{_TABLES[node.kind]}.{node.tag}.{side.key}" for side in _SIDES if side not in stated)

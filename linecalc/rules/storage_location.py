@@ -51,12 +51,16 @@ def adopted_code(sized: Sized) -> Iterator[Check]:
     codes = adopted(sized.network)
     if not codes:
         message = "site.irc_edition and site.fire_code_edition are not stated: energy by place, spacing and distances of the storage are not compared"
-        yield remark(sized.book, "ess_place", SYSTEM, Level.NOTE, message)
+        yield not_checked(sized.book, "ess_place", SYSTEM, message, ("site.irc_edition", "site.fire_code_edition"))
         return
     yield remark(sized.book, "ess_place", SYSTEM, Level.NOTE, f"storage is held to {' and '.join(codes)}, as the project states")
     if "IRC 2018" in codes:
         message = "IRC 2018 (R327) names no energies: only listing and places, storage in habitable space left out"
         yield remark(sized.book, "ess_energy", SYSTEM, Level.NOTE, message)
+
+
+def _article(space: str) -> str:
+    return space.replace("other", "another", 1) if space.startswith("other") else f"a {space}"
 
 
 def _cited(check: Check, limit: Limit) -> Check:
@@ -136,7 +140,7 @@ def _one_place(sized: Sized, building: str | None, space: str, those: tuple[Stor
     names, subject = ", ".join(stored.node.tag for stored in those), those[0].node.tag
     where = f"{space}, {building}" if building else space
     if space in HABITABLE:
-        check = remark(sized.book, "ess_place.room", subject, Level.WARN, f"{names} in a {space}: {code} does not allow storage there unless it is listed for such rooms")
+        check = remark(sized.book, "ess_place.room", subject, Level.WARN, f"{names} in {_article(space)}: {code} does not allow storage there unless it is listed for such rooms")
         yield replace(check, citation=section_of(sized.book, code, "rooms"))
         return
     limit = limit_of(sized.book, code, item_of(space))

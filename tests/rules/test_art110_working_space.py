@@ -39,7 +39,9 @@ def test_a_space_described_in_part_needs_the_rest() -> None:
     assert check(found, "working_space", "MP").needs == ("panel.MP.working_width", "panel.MP.working_height")
 
 
-def test_without_location_rules_an_undescribed_space_is_not_asked_for_and_with_them_it_is() -> None:
-    assert not checks(studied(), "working_space")
+def test_a_space_described_nowhere_is_one_line_for_the_house_and_with_location_rules_one_for_each() -> None:
+    whole = check(studied(), "working_space")
+    assert (whole.subject, whole.level) == ("system", Level.NOT_CHECKED)
+    assert whole.needs == ("working_width, working_depth, working_height of BP, MP, U1, ID",)
     asked = studied({"site.irc_edition": "2021"})
     assert {one.subject for one in checks(asked, "working_space")} == {"MP", "BP", "ID", "U1"}

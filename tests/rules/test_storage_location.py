@@ -28,7 +28,7 @@ def house(changes: dict[str, object] | None = None, code: dict[str, object] = IR
 
 def test_without_a_stated_code_nothing_is_compared_and_the_sheet_says_so() -> None:
     found = house({"site.irc_edition": None})
-    assert level(found, "ess_place", "system") is Level.NOTE
+    assert level(found, "ess_place", "system") is Level.NOT_CHECKED
     assert "not compared" in check(found, "ess_place", "system").message
     assert not [one for one in found.checks if one.rule.startswith(("ess_energy.", "ess_place."))]
 
