@@ -6,9 +6,10 @@ import multiprocessing
 import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linecalc.options.build import Built, build
+from linecalc.options.candidates import AS_DRAWN
 from linecalc.options.context import Context, Settings, context_of
 from linecalc.options.profile import Profile
 from linecalc.options.records import Candidate, Reason, Result
@@ -93,8 +94,21 @@ def _of_worker(chunk: tuple[Candidate, ...]) -> tuple[list[Built], list[Result]]
 
 
 def _chunk(context: Context, chunk: tuple[Candidate, ...]) -> tuple[list[Built], list[Result]]:
-    builts = [build(context, candidate) for candidate in chunk]
+    builts = built_of(context, chunk)
     return builts, results_of(context, builts, context.settings, context.profile)
+
+
+def built_of(context: Context, candidates: tuple[Candidate, ...]) -> list[Built]:
+    """Candidates built; those that differ in the tilt and azimuth of their array only share one electrical study, layout and bill."""
+    known: dict[tuple[object, ...], Built] = {}
+    found = []
+    for candidate in candidates:
+        array = candidate.array
+        key = (candidate.units, candidate.modules, array.strings, array.module, array.name == AS_DRAWN)
+        if key not in known:
+            known[key] = build(context, candidate)
+        found.append(replace(known[key], candidate=candidate))
+    return found
 
 
 def results_of(context: Context, builts: list[Built], settings: Settings, profile: Profile) -> list[Result]:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from linecalc.errors import InputError, RefusedError
+from linecalc.options import run as run_module
+from linecalc.options.build import build
 from linecalc.options.candidates import candidates_of, spread
+from linecalc.options.content import Content
 from linecalc.options.electrical import electrical
 from linecalc.options.house import project_of, unit_tags
 from linecalc.options.records import ArrayPlan, Candidate
@@ -71,6 +75,20 @@ def test_a_string_taken_out_takes_its_box_circuits_and_section_with_it():
     assert set(smaller.string) == {"S1"}
     assert "JB2" not in smaller.junction and "P2" not in smaller.circuit and "F2" not in smaller.section
     assert "R1" in smaller.section
+
+
+def test_candidates_that_differ_in_tilt_only_share_their_electrical_study(monkeypatch, storage: Content):
+    context = storage.answered.context
+    first = storage.answer.winner.candidate
+    steep = replace(first, array=replace(first.array, name="steep", tilt_deg=(50.0, 50.0)))
+    fewer = replace(first, array=replace(first.array, name="fewer", strings=(9, 8)))
+    made: list[str] = []
+    own = run_module.build
+    monkeypatch.setattr(run_module, "build", lambda context, candidate: made.append(candidate.name) or own(context, candidate))
+    found = run_module.built_of(context, (first, steep, fewer))
+    assert made == [first.name, fewer.name]
+    assert [built.candidate for built in found] == [first, steep, fewer] and found[1].electrical is found[0].electrical
+    assert found[1] == build(context, steep)
 
 
 def test_no_array_at_all_can_be_tried():

@@ -6,10 +6,11 @@ import csv
 import io
 import json
 import re
+from pathlib import Path
 
 import pytest
 
-from linecalc.options.answer import pareto, rank
+from linecalc.options.answer import clipped_percent, pareto, rank, used_a_year_kwh
 from linecalc.options.as_json import options_json
 from linecalc.options.build import candidate_project
 from linecalc.options.charts import charge_chart, pareto_chart, starts_chart
@@ -21,6 +22,8 @@ from linecalc.options.text import options_csv, options_markdown, options_text
 from linecalc.options.wall import layout_drawing
 from linecalc.project.read import read_text
 from linecalc.study import study
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def result(content: Content, name: str) -> Result:
@@ -173,3 +176,13 @@ def test_what_the_layout_says_stands_in_the_written_project(units: Content):
     assert {unit.mounting for unit in project.unit.values()} == {"floor"}
     assert {tag: item.distance.value for tag, item in project.storage.items()} == pytest.approx({tag: round(way, 2) for tag, way in found.layout.ways_ft})
     assert all(item.spacing.value == pytest.approx(12.0) for item in (*project.unit.values(), *project.storage.values()))
+
+
+def test_the_argued_text_has_the_hours_losses_and_costs_of_the_studies(storage: Content, units: Content, array: Content):
+    text = (EXAMPLES / "options.md").read_text("utf-8")
+    hours = [(storage, name) for name in ("1u0m-A18", "1u1m-A18", "1u2m-A18", "2u1m-A18")] + [(units, "2u2m-A18"), (units, "2u1m-A18"), (array, "1u0m-A12")]
+    assert all(f"{result(content, name).least_hours('none'):.1f} h" in text for content, name in hours)
+    assert all(f"{clipped_percent(result(array, name)):.1f} %" in text for name in ("1u0m-A18", "1u0m-A26"))
+    worth = 0.6 * (used_a_year_kwh(result(array, "1u0m-A18")) - used_a_year_kwh(result(array, "1u0m-A12")))
+    assert f"bring energy worth {worth:,.0f} USD" in text
+    assert "about 4,600 USD more" in text and result(storage, "2u1m-A18").bill.middle - winner(storage).bill.middle == pytest.approx(4580.0)

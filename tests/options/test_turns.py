@@ -15,7 +15,7 @@ from linecalc.options.content import Content, turn_rows, verdict_line
 from linecalc.options.energy_turns import axes_of, basis_of
 from linecalc.options.price_turns import VALUE, Line, favourable, first_of, flips_of, joint_turn, lines_of, middle_prices, price_turns, ranges_of
 from linecalc.options.records import Reason, Result, Verdict
-from linecalc.options.rule_turns import length_turns, rule_turns
+from linecalc.options.rule_turns import input_turns, length_turns, rule_turns
 from linecalc.options.run import Answered, results_of, run_options
 from linecalc.options.turning import ASSUMED, NOBODY, STATED, Flip, Moved, Turn, figure, halved, resting_on, turn_of, undecided
 from linecalc.project.read import read_project
@@ -201,6 +201,15 @@ def test_what_only_the_rules_stop_as_drawn_may_win_with_other_lengths_and_prices
     short = replace(answered, context=replace(answered.context, options=options), results=failed)
     found = next(turn for turn in length_turns(short, _winner(short)) if turn.what == "lengths and prices at once")
     assert (found.at_low, found.decides) == (winner.candidate.name, True)
+
+
+def test_a_length_that_is_only_assumed_leaves_the_answer_undecided_too():
+    """5 ft as assumed, 20 % less to 25 % more: 4 ft is too close to the service for the larger feeder."""
+    answered, winner = _lengths()
+    base = with_values(answered.context.base, [("section.R4.length", {"value": "5 ft", "basis": "assumed", "source": "not measured"})])
+    turn = next(turn for turn in input_turns(replace(answered, context=replace(answered.context, base=base)), winner) if turn.what == "section.R4.length")
+    assert (turn.basis, turn.low, turn.high, turn.at_low) == (ASSUMED, "4 ft", "6.25 ft", "1u2m-A18")
+    assert undecided((turn,)) and not resting_on((turn,))
 
 
 def test_assumed_inputs_of_the_project_are_moved_over_their_plausible_range(storage: Content):
