@@ -25,7 +25,7 @@ class _Entry:
 
 
 def overlaps(scene: Scene) -> tuple[str, ...]:
-    """Texts, symbols and run tags that share area, and things that lie on an outline's edge.
+    """Texts, symbols and run tags that share area, things that lie on an outline's edge, outlines that cross.
 
     A text inside its own run tag, table cell, enclosure or boundary is where it belongs.
     """
@@ -43,7 +43,20 @@ def overlaps(scene: Scene) -> tuple[str, ...]:
             for entry in _near(raster, piece):
                 if _enters(piece, entry.box):
                     faults.append(f"{_name(entry.item)} lies on the edge of {_name(outline)}")
+    faults += _outlines_across(scene)
     return tuple(dict.fromkeys(faults))
+
+
+def _outlines_across(scene: Scene) -> list[str]:
+    """Enclosures that share area, and outlines of any kind that cross each other."""
+    outlines = [item for item in scene.of(Outline) if not _is_tag(item)]
+    faults = []
+    for a, b in _near_pairs(_entries(outlines)):
+        enclosures = a.item.kind == b.item.kind == "enclosure"
+        nested = a.box.contains(b.box) or b.box.contains(a.box)
+        if a.box.overlaps(b.box) and (enclosures or not nested):
+            faults.append(f"{_name(a.item)} overlaps {_name(b.item)}")
+    return faults
 
 
 def wires_through(scene: Scene) -> tuple[str, ...]:

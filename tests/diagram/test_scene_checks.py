@@ -55,6 +55,18 @@ def test_a_text_on_the_edge_of_a_boundary_or_on_a_table_line_is_found():
     assert "text 'struck' lies on the edge of rule at 2.0, 6.5" in on_rule
 
 
+@pytest.mark.parametrize("kind, box, said", [
+    ("enclosure", Box(8, 5, 10, 6), "enclosure P overlaps enclosure Q"),
+    ("enclosure", Box(8.5, 4.5, 8.75, 4.75), "enclosure P overlaps enclosure Q"),
+    ("boundary", Box(8, 5, 12, 8), "enclosure P overlaps boundary Q"),
+])
+def test_enclosures_that_share_area_and_outlines_that_cross_are_found(kind, box, said):
+    panel = Outline("enclosure", Box(8, 4, 9, 5.5), "P")
+    assert checks.overlaps(scene(panel, Outline(kind, box, "Q"))) == (said,)
+    assert checks.overlaps(scene(panel, Outline(kind, Box(9, 4, 10, 6), "Q"))) == ()
+    assert checks.overlaps(scene(panel, Outline("boundary", Box(7, 3, 12, 8), "Q"))) == ()
+
+
 def test_boxes_that_only_touch_do_not_overlap():
     assert not Box(0, 0, 1, 1).overlaps(Box(1, 0, 2, 1))
     assert Box(0, 0, 1, 1).overlaps(Box(0.99, 0, 2, 1))
