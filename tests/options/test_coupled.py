@@ -103,7 +103,7 @@ def bell(peak_w: float) -> np.ndarray:
     return peak_w * np.clip(np.sin(((np.arange(DAY_STEPS) + 0.5) * STEP_H - 6.0) / 12.0 * np.pi), 0.0, None)[None, :]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(
     load=st.floats(0.0, 9000.0), sun=st.floats(0.0, 12000.0), beside=st.floats(0.0, 12000.0), usable=st.floats(0.5, 40.0), standby=st.floats(0.0, 150.0),
     floor=st.floats(0.0, 0.9), charge=st.floats(0.0, 8000.0), efficiency=st.floats(0.7, 1.0),
@@ -121,7 +121,7 @@ def test_the_energy_balance_closes_with_inverters_beside_the_units(
     assert (found.highest_kwh == found.trace_kwh.max(axis=0)).all()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(load=st.floats(100.0, 6000.0), sun=st.floats(0.0, 8000.0), beside=st.floats(0.0, 8000.0), more=st.floats(0.0, 4000.0), usable=st.floats(1.0, 30.0))
 def test_a_larger_inverter_beside_the_units_never_carries_fewer_hours_without_standby_and_trips(load: float, sun: float, beside: float, more: float, usable: float):
     less = replace(case(0.0, load, usable_kwh=usable, starting_kwh=usable), array_w=bell(sun), coupled_w=bell(beside), trips=False)

@@ -211,7 +211,7 @@ def test_a_reserve_leaves_less_room_for_the_days_sun():
     assert half.full_kwh > none.full_kwh + 1.0
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     name=st.sampled_from(["1u0m-A18", "1u2m-A14", "2u1m-A18", "2u4m-A14"]),
     power=st.floats(10.0, 7000.0),
@@ -235,11 +235,12 @@ def test_the_balance_of_every_outage_closes_over_many_plants(
     assert all(-1e-9 <= share <= 1.0 + 1e-9 for _, share in found.recharge_share)
 
 
-@pytest.mark.parametrize("season", SEASONS)
-def test_more_modules_never_carry_fewer_hours_and_more_array_never_loses_less(season: str):
+def test_more_modules_never_carry_fewer_hours_and_more_array_never_loses_less():
     """The two laws on whole candidates: the unit's standby draw is the same on both sides, and no outage here ends by a trip first."""
-    carried = [hours(studied(name, one_load(950.0)), season, sun).by_start_h for sun in (NONE, CLEAR) for name in ("1u0m-A18", "1u1m-A18", "1u2m-A18")]
-    for less, greater in ((0, 1), (1, 2), (3, 4), (4, 5)):
-        assert all(more >= few - 1e-9 for few, more in zip(carried[less], carried[greater], strict=True))
-    lost = [next(day for day in studied(name, one_load(950.0)).lost if day.label.startswith(season)).clipped_kwh for name in ("1u0m-A14", "1u0m-A18")]
-    assert lost[0] <= lost[1] + 1e-9
+    found = {name: studied(name, one_load(950.0)) for name in ("1u0m-A18", "1u1m-A18", "1u2m-A18", "1u0m-A14")}
+    for season in SEASONS:
+        for sun in (NONE, CLEAR):
+            none, one, two = (hours(found[name], season, sun).by_start_h for name in ("1u0m-A18", "1u1m-A18", "1u2m-A18"))
+            assert all(few <= more + 1e-9 <= most + 2e-9 for few, more, most in zip(none, one, two, strict=True))
+        small, large = (next(day for day in found[name].lost if day.label.startswith(season)).clipped_kwh for name in ("1u0m-A14", "1u0m-A18"))
+        assert small <= large + 1e-9
