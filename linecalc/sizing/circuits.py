@@ -226,6 +226,8 @@ def _task(
     motor = motor_behind(network, circuit)
     t1, t2 = _needs(circuit, currents, motor)
     beside = [place.item.spare_conductors + place.item.bundled_conductors for place in places]
+    demands = demands_of(circuit, surveyed.currents, surveyed.devices)
+    joined = any(demand.key in ("segment", "tap") for demand in demands)
     counts = tuple(count_in(network, place.tag, other, surveyed.parallel) for place, other in zip(places, beside, strict=True))
     task = Task(
         book,
@@ -243,8 +245,8 @@ def _task(
         None if device is None else device.rating,
         not (circuit.item.receptacles or circuit.item.tap or is_cooking(network, circuit)),
         motor is not None,
-        _dwelling_need(circuit, currents, device),
-        demands_of(circuit, surveyed.currents, surveyed.devices),
+        None if joined else _dwelling_need(circuit, currents, device),
+        demands,
         _least_size(circuit, currents, wanted.material),
     )
     return task, tuple(dict.fromkeys(needs))

@@ -105,3 +105,11 @@ def test_the_circuit_of_a_source_is_no_segment_since_no_load_hangs_on_it():
     found = studied(changes, TAP)
     assert not checks(found, "feeder_connection", "C5")
     assert not checks(found, "feeder_connection", "C6")
+
+
+def test_83_percent_is_never_for_a_segment_where_sources_add():
+    found = studied(base=TAP)
+    assert not checks(found, "dwelling_83pct", "C3")
+    assert check(found, "next_size_up", "C3").level is Level.PASS
+    without = studied({"unit": None, "disconnect.DS": None, "circuit.C4": None, "circuit.C5": None, "section.R4": None, "section.R5": None}, TAP)
+    assert check(without, "dwelling_83pct", "C3").level is Level.PASS
