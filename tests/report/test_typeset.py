@@ -127,7 +127,13 @@ def test_a_last_page_with_little_on_it_takes_a_shelf_from_the_page_before():
     page = height_of(high) + height_of(middle) + 0.1
     assert spread((high, middle), page) == (high, middle)
     assert spread((high, middle, low), page) == (high, NewPage(), middle, low)
-    assert spread((high, middle, high), page) == (high, middle, NewPage(), high)
+    assert spread((high, middle, high), page) == (high, middle, high)
+
+
+def test_the_rest_of_a_table_that_is_broken_over_pages_stays_where_it_falls():
+    long, low = (listing(grid(2, rows), 16.0) for rows in (80, 2))
+    assert not long.whole
+    assert spread((low, long), 8.0) == (low, long)
 
 
 def test_a_table_too_wide_for_a_column_is_written_row_by_row_with_every_cell():

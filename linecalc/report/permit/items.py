@@ -141,7 +141,15 @@ class Rows:
     kind: str = "rows"
 
 
-Part = Flow | Sections | Rows
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Rows that stand on one page where it has the room."""
+
+    rows: tuple[Rows, ...]
+    kind: str = "together"
+
+
+Part = Flow | Sections | Rows | Together
 
 
 @dataclass(frozen=True, slots=True)

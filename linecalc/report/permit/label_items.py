@@ -16,6 +16,8 @@ _SIZES = {
     Stock.REFLECTIVE: (0.375, 0.375, 15.0),
     Stock.LARGE: (0.5, 0.5, 15.0),
 }
+#: How many stand side by side, and how wide each may be then.
+_COLUMNS = ((3, 5.1), (2, 7.8), (1, 16.0))
 #: Beside the text of a label, in inches.
 _MARGINS_IN = 0.34
 #: Labels of one width; the others are as wide as their line.
@@ -23,9 +25,9 @@ _EQUAL = (Stock.PLAIN, Stock.BUILDING)
 _CAPITALS = (Stock.REFLECTIVE, Stock.LARGE)
 
 
-def columns_of(label: Label) -> int:
-    """How many labels of its size stand side by side on a sheet: three, or one."""
-    return 3 if label.stock is Stock.PLAIN else 1
+def columns_of(drawn: DrawnLabel) -> int:
+    """How many labels of its width stand side by side on a sheet: three, two or one."""
+    return next(columns for columns, width in _COLUMNS if drawn.width <= width)
 
 
 def drawn_label(number: int, label: Label) -> DrawnLabel:

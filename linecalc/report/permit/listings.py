@@ -27,6 +27,8 @@ _WORD_MAX = 18
 _HALVINGS = 30
 #: A last page filled less than this is little.
 _LITTLE = 0.3
+#: Rounding of added heights.
+_ROUNDING_IN = 1e-6
 
 
 @dataclass
@@ -106,15 +108,29 @@ def spread(items: tuple[Item, ...], height: float) -> tuple[Item, ...]:
     used = 0.0
     for item in items:
         own = shelf_height(item)
-        if pages[-1] and used + own > height:
+        if own <= _WHOLE_IN and used + own > height:
             pages.append([])
             used = 0.0
         pages[-1].append(item)
         used += own
-    if len(pages) > 1 and len(pages[-2]) > 1 and used < height * _LITTLE and used + shelf_height(pages[-2][-1]) <= height:
-        pages[-1].insert(0, pages[-2].pop())
-    found = [item for page in pages[:-1] for item in page]
-    return (*found, NewPage(), *pages[-1]) if len(pages) > 1 else tuple(found) + tuple(pages[-1])
+        while used > height:
+            pages.append([])
+            used -= height
+    moved = _moved(pages, used, height)
+    if moved is None:
+        return items
+    at = next(number for number, item in enumerate(items) if item is moved)
+    return (*items[:at], NewPage(), *items[at:])
+
+
+def _moved(pages: list[list[Item]], used: float, height: float) -> Item | None:
+    """The low table or shelf at the end of the last page but one that would better begin the last; None where none would."""
+    if len(pages) < 2 or len(pages[-2]) < 2 or used > _LITTLE * height:
+        return None
+    last = pages[-2][-1]
+    own = shelf_height(last)
+    begun = sum(shelf_height(item) for item in pages[-1])
+    return last if own <= _WHOLE_IN and abs(begun - used) < _ROUNDING_IN and used + own <= height else None
 
 
 def shelf_height(item: Item) -> float:

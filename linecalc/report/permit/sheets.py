@@ -27,6 +27,7 @@ from linecalc.report.permit.items import (
     Sections,
     Sheets,
     TextSheet,
+    Together,
     fact_items,
     run_of_facts,
 )
@@ -42,6 +43,8 @@ from linecalc.study import Study
 WIDE_IN, COLUMN_IN, THIRD_IN, LETTER_IN = 16.0, 7.8, 5.06, 7.5
 #: Height of a column of them; the template has the same margins.
 _WIDE_HIGH_IN, _LETTER_HIGH_IN = 8.87, 8.35
+#: What the heading of a sheet takes of its first page.
+_HEADING_IN = 0.25
 _COUNT_WORDS = ("sheet ", " of ")
 #: What the first sheet says among the codes and not again as a fact of the job.
 _AMONG_CODES = "Governing codes"
@@ -117,7 +120,7 @@ def _is_count(text: Text) -> bool:
 
 def _schedules(study: Study, content: Sheet) -> TextSheet:
     grids = (grid_of(without(conductor_table(study), _NOT_ON_PAPER)), content.schedule, *content.schedules)
-    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(spread(shelves(grids, WIDE_IN), _WIDE_HIGH_IN), WIDE_IN)),))
+    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(spread(shelves(grids, WIDE_IN), _WIDE_HIGH_IN - _HEADING_IN), WIDE_IN)),))
 
 
 def _calculations(content: Sheet, paper: str) -> TextSheet:
@@ -137,9 +140,7 @@ def calculation_sheet(content: Sheet) -> TextSheet:
 
 def _labels(content: Sheet, labels: tuple[Label, ...]) -> TextSheet:
     table: Item = listing(content.labels, WIDE_IN) if content.labels is not None and content.labels.rows else Paragraph("No labels.")
-    numbered = list(enumerate(labels, 1))
-    drawn = tuple(
-        Rows(columns, tuple(drawn_label(number, label) for number, label in numbered if columns_of(label) == columns))
-        for columns in (3, 1)
-    )
-    return TextSheet("E-604", "Label schedule, labels at true size", "ansi-b", (Rows(1, in_lines((table,), WIDE_IN)), *(part for part in drawn if part.items)))
+    drawn = [drawn_label(number, label) for number, label in enumerate(labels, 1)]
+    small, *large = (Rows(columns, tuple(label for label in drawn if columns_of(label) == columns)) for columns in (3, 2, 1))
+    parts = (Rows(1, in_lines((table,), WIDE_IN)), small, Together(tuple(rows for rows in large if rows.items)))
+    return TextSheet("E-604", "Label schedule, labels at true size", "ansi-b", parts)
