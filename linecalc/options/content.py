@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from linecalc.caution import CAUTION
 from linecalc.network.records import Assumption
-from linecalc.options.answer import Answer, answer, clipped_percent, dc_ac
+from linecalc.options.answer import Answer, answer, clipped_percent, dc_ac, rank
 from linecalc.options.differences import UnitStep, unit_steps
 from linecalc.options.figures import Figure, figures_of, hour_span
 from linecalc.options.later import Growth, growth
@@ -145,7 +145,18 @@ def verdict_line(content: Content) -> str:
         missing = sorted({item for found in unpriced for item in found.bill.unpriced})
         return f"{counts}. Undecided: {winner.candidate.name} {why} of those with a price; {count(len(unpriced), 'candidate')} more pass, but there is no price of {', '.join(missing)}."
     rests = [turn.what for turn in resting_on(content.turns)]
-    return f"{counts}. {winner.candidate.name} {why}." + (f" It rests on what was assumed: {', '.join(rests)}." if rests else "")
+    words = f"{counts}. {winner.candidate.name} {why}." + (f" It rests on what was assumed: {', '.join(rests)}." if rests else "")
+    return words + _open_before(content, winner)
+
+
+def _open_before(content: Content, winner: Result) -> str:
+    """Candidates that would be preferred to the first choice if what is open about them were settled."""
+    settings = content.answered.context.settings
+    ahead = sorted((found for found in content.answer.unsettled if rank(found, settings) < rank(winner, settings)), key=lambda found: rank(found, settings))
+    if not ahead:
+        return ""
+    others = f" and {count(len(ahead) - 1, 'candidate')} more" if len(ahead) > 1 else ""
+    return f" {ahead[0].candidate.name}{others} would come before it, but {'is' if len(ahead) == 1 else 'are'} not settled: {ahead[0].unsettled[0].text}."
 
 
 def _undecided_words(turn: Turn) -> str:
