@@ -166,7 +166,7 @@ def _bus(currents: Currents, node: Node, reaching: tuple[tuple[str, Number], ...
         reaching,
         demand,
         tuple(devices),
-        tuple(step.item.bus_position for step in carrying),
+        (*(step.item.bus_position for step in carrying), *(None for source, _ in reaching if source not in network.below(tag))),
         next((by_tag[step.tag] for step in children if step.item.feed_through), None),
         getattr(node.item, "feed", None),
         loads,

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from linecalc.check import Level
+from linecalc.sizing.records import BusVerdict
 from tests.houses import BASE, check, checks, circuit, studied, tables
 
 PROJECTS = Path(__file__).parents[1] / "projects"
@@ -113,3 +114,10 @@ def test_83_percent_is_never_for_a_segment_where_sources_add():
     assert check(found, "next_size_up", "C3").level is Level.PASS
     without = studied({"unit": None, "disconnect.DS": None, "circuit.C4": None, "circuit.C5": None, "section.R4": None, "section.R5": None}, TAP)
     assert check(without, "dwelling_83pct", "C3").level is Level.PASS
+
+
+def test_120_percent_is_not_usable_where_a_source_comes_in_with_the_supply():
+    second = {"unit.U2": {"equipment": "unit-a"}, "circuit.C5": {"from": "ID", "to": "U2", "path": ["R6"], "breaker": "50 A"}, "section.R6": BASE["section"]["R2"]}
+    bus = next(one for one in studied({**second, "panel.BP.bus": "150 A"}).sized.buses if one.tag == "BP")
+    usable = [method.key for method in bus.methods if method.verdict is not BusVerdict.NOT_USABLE]
+    assert usable == ["busbar_sum"] and bus.used.demand.value == pytest.approx(60.0 + 1.25 * 80.0)
