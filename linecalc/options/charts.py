@@ -12,6 +12,7 @@ from linecalc.options.outage import STEP_H
 from linecalc.options.records import Result, Verdict
 from linecalc.options.run import sun_words
 
+MANY = 100
 _MARKS = {Verdict.PASSES: ("#fff", ""), Verdict.UNSETTLED: ("#fff", "2 2"), Verdict.FAILS: ("#bbb", "")}
 
 
@@ -50,12 +51,14 @@ def pareto_chart(content: Content) -> str:
     front = {found.candidate.name for found in content.answer.front}
     winner = content.answer.winner
     points = sorted(((found, *at(cost, hours, right, top)) for found, cost, hours in places), key=lambda point: (point[0].candidate.name in front, point[0] is winner))
-    body += [_point(found, x, y, found.candidate.name in front, found is winner, settings.sun) for found, x, y in points]
-    taken: list[Region] = [(x - 5.0, y - 5.0, x + 5.0, y + 5.0) for _, x, y in points]
+    size = 4.5 if len(points) <= MANY else 2.5
+    body += [_point(found, x, y, size, found.candidate.name in front, found is winner, settings.sun) for found, x, y in points]
+    in_the_way = [point for point in points if len(points) <= MANY or point[0].candidate.name in front]
+    taken: list[Region] = [(x - size, y - size, x + size, y + size) for _, x, y in in_the_way]
     for found, x, y in reversed(points):
         if found.candidate.name in front:
             spot = label_place(x, y, found.candidate.name, taken)
-            body += [] if spot is None else [text(*spot, found.candidate.name)]
+            body += [] if spot is None else [f'<g stroke="#fff" stroke-width="3" paint-order="stroke">{text(*spot, found.candidate.name)}</g>']
     return svg("Cost and hours of every candidate", WIDTH, HEIGHT, body)
 
 
@@ -64,11 +67,11 @@ def _place(found: Result, hours: float, priced: bool) -> Point:
     return (found.bill.middle if priced and found.bill.middle is not None else parts), hours
 
 
-def _point(found: Result, x: float, y: float, on_front: bool, chosen: bool, sun: str) -> str:
+def _point(found: Result, x: float, y: float, size: float, on_front: bool, chosen: bool, sun: str) -> str:
     fill, dash = _MARKS[found.verdict]
     tip = escape(f"{found.candidate.name}: {found.least_hours(sun) or 0.0:.1f} h, {found.verdict.value}")
-    ring = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="8" fill="none" stroke="#000"/>' if chosen else ""
-    return f'{ring}<circle cx="{x:.1f}" cy="{y:.1f}" r="4.5" fill="{"#000" if on_front else fill}" stroke="#000" stroke-dasharray="{dash}"><title>{tip}</title></circle>'
+    ring = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{size + 3.5:g}" fill="none" stroke="#000"/>' if chosen else ""
+    return f'{ring}<circle cx="{x:.1f}" cy="{y:.1f}" r="{size:g}" fill="{"#000" if on_front else fill}" stroke="#000" stroke-width="{size / 4.5:.2g}" stroke-dasharray="{dash}"><title>{tip}</title></circle>'
 
 
 def _pareto_legend() -> list[str]:

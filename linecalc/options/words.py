@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linecalc.options.answer import clipped_percent, dc_ac, used_a_year_kwh
+from linecalc.options.answer import clipped_percent, dc_ac, rank, used_a_year_kwh
 from linecalc.options.context import Context, Settings
 from linecalc.options.differences import bus_pairs, circuit_changes, device_text
 from linecalc.options.figures import hour_span
 from linecalc.options.records import Plant, Result
 
+MOST_ARRAYS = 4
 _TINY = 1e-9
 
 
@@ -29,7 +30,7 @@ def step_words(context: Context, results: tuple[Result, ...], settings: Settings
     if winner is None:
         return (_nothing_passes(results),)
     module = _module(known, winner)
-    return (_winner_words(context, winner, settings), *(_step(context, settings, winner, other, lead, module) for other, lead in _neighbours(known, winner)))
+    return (_winner_words(context, winner, settings), *(_step(context, settings, winner, other, lead, module) for other, lead in _neighbours(known, winner, settings)))
 
 
 def count(number: int, word: str) -> str:
@@ -63,7 +64,7 @@ def _winner_words(context: Context, winner: Result, settings: Settings) -> str:
     )
 
 
-def _neighbours(known: tuple[Result, ...], winner: Result) -> list[tuple[Result, str]]:
+def _neighbours(known: tuple[Result, ...], winner: Result, settings: Settings) -> list[tuple[Result, str]]:
     """The candidates one step away: a unit, a storage module or an array more or less, a unit in place of a module."""
     mine = winner.candidate
     found: list[tuple[Result, str]] = []
@@ -71,16 +72,29 @@ def _neighbours(known: tuple[Result, ...], winner: Result) -> list[tuple[Result,
         other = result.candidate
         units, modules = other.units - mine.units, other.storage_modules - mine.storage_modules
         if other.array != mine.array:
-            if (units, modules) == (0, 0):
-                kilowatts = _plant(result).pv_dc_w / 1000.0, _plant(winner).pv_dc_w / 1000.0
-                found.append((result, f"Array {other.array.name} ({other.array.count} modules, {kilowatts[0]:.2f} kW) instead of {mine.array.name} ({mine.array.count} modules, {kilowatts[1]:.2f} kW)"))
-        elif (units, modules) in ((1, 0), (-1, 0)):
+            continue
+        if (units, modules) in ((1, 0), (-1, 0)):
             found.append((result, _ordinal(other.units) if units > 0 else "One unit less"))
         elif (units, modules) in ((0, 1), (0, -1)):
             found.append((result, "One storage module more" if modules > 0 else "One storage module less"))
         elif (units, modules) == (1, -1):
             found.append((result, f"{_ordinal(other.units)} in place of one storage module"))
-    return found
+    return found + [(result, _other_array(result, winner)) for result in _arrays(known, winner, settings)]
+
+
+def _arrays(known: tuple[Result, ...], winner: Result, settings: Settings) -> list[Result]:
+    """The same units and storage modules with the arrays nearest in size, the best of each size; a few of them."""
+    mine = winner.candidate
+    others = [found for found in known if (found.candidate.units, found.candidate.modules) == (mine.units, mine.modules) and found.candidate.array != mine.array]
+    sizes: dict[int, Result] = {}
+    for result in sorted(others, key=lambda found: rank(found, settings)):
+        sizes.setdefault(result.candidate.array.count, result)
+    return [sizes[size] for size in sorted(sizes, key=lambda size: (abs(size - mine.array.count), size))[:MOST_ARRAYS]]
+
+
+def _other_array(result: Result, winner: Result) -> str:
+    new, old = (f"{found.candidate.array.name} ({found.candidate.array.count} modules, {_plant(found).pv_dc_w / 1000.0:.2f} kW)" for found in (result, winner))
+    return f"Array {new} instead of {old}"
 
 
 def _ordinal(units: int) -> str:

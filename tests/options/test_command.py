@@ -36,7 +36,8 @@ def test_every_format_is_written_whole(tmp_path: Path, suffix: str, capsys, stud
     target = tmp_path / f"study.{suffix}"
     assert run(["options", HOUSE, "-o", str(target), "--workers", "1"]) == 0
     assert target.read_text("utf-8")
-    assert "1u0m-A12" in capsys.readouterr().out
+    said = capsys.readouterr()
+    assert "1u0m-A12" in said.out and "24 candidates studied in" in said.err and "ms each" in said.err
 
 
 def test_an_unknown_suffix_is_refused_before_any_work(tmp_path: Path):

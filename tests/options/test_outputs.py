@@ -189,3 +189,11 @@ def test_marks_are_short():
 def test_candidate_names_are_short_enough_for_a_label(storage: Content):
     longest = Candidate(12, (4,) * 12, storage.answer.winner.candidate.array).name
     assert width_of(longest) < WIDTH / 4.0
+
+
+def test_many_candidates_are_drawn_smaller(array: Content):
+    """24 candidates are drawn with a radius of 4.5, more than a hundred with 2.5."""
+    many = replace(array, answered=replace(array.answered, results=array.answered.results * 5))
+    assert 'r="4.5" fill="#fff"' in pareto_chart(array) and 'r="2.5"' not in pareto_chart(array)
+    assert 'r="2.5" fill="#fff"' in pareto_chart(many)
+    assert array.answer.winner.candidate.name in pareto_chart(many)

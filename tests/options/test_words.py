@@ -9,7 +9,7 @@ import pytest
 from linecalc.options.content import Content, figures_rows, step_title
 from linecalc.options.differences import bus_text, circuit_changes, device_text, raceway_changes, unit_steps
 from linecalc.options.figures import figures_of, hour_span
-from linecalc.options.records import BusLoad, Result
+from linecalc.options.records import BusLoad, Lost, Result
 from linecalc.options.words import count, step_words
 
 
@@ -65,6 +65,20 @@ def test_an_array_is_weighed_by_cost_and_value_in_one_sum(array: Content):
 def test_a_module_less_names_the_energy_the_hours_and_why_it_fails(units: Content):
     words = line(units, "2u1m-A18")
     assert "usable energy 39.2 to 29.4 kWh" in words and "costs 6,200 USD less. Fails: carries" in words
+
+
+def test_of_many_arrays_the_nearest_sizes_are_spoken_of_each_with_its_best(array: Content):
+    """Twelve further arrays of 13 to 18 modules, two of each size: four sizes nearest to 12, the better tilt of each."""
+    winner = array.answer.winner
+    plan = winner.candidate.array
+    others = []
+    for size in range(13, 19):
+        for worse, used in enumerate((8000.0, 7000.0)):
+            candidate = replace(winner.candidate, array=replace(plan, name=f"B{size}{'ab'[worse]}", strings=(size,)))
+            others.append(replace(winner, candidate=candidate, lost=(Lost("year", 9000.0, used, 0.0, 0.0, 0.0),)))
+    context = array.answered.context
+    said = [words for words in step_words(context, (winner, *others), context.settings, winner) if words.startswith("Array ")]
+    assert [words.split()[1] for words in said] == ["B13a", "B14a", "B15a", "B16a"]
 
 
 def test_without_prices_no_money_is_spoken_of(storage: Content):
