@@ -184,7 +184,7 @@ def own_height(item):
         return CAP_MIN_IN + (len(item.lines) - 1) * (CAP_MIN_IN + 0.47 * em)
     if isinstance(item, Heading):
         return CAP_REVIEW_IN if item.level < 3 else CAP_MIN_IN
-    return height_of(item) - 1.7 * em
+    return height_of(item) - 0.9 * em
 
 
 def test_the_pages_of_a_flow_are_equally_full():

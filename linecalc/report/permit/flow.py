@@ -99,5 +99,5 @@ def _piece(item: Item) -> _Piece:
 
 
 def _table(height: float, whole: bool) -> _Piece:
-    own = height - sum(_TABLE_IN)
+    own = height - _TABLE_IN[1]
     return _Piece(own, _TABLE_IN, own if whole else min(own, 4 * LINE_IN))

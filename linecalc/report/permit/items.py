@@ -145,7 +145,7 @@ class Rows:
 class Together:
     """Rows that stand on one page where it has the room."""
 
-    rows: tuple[Rows, ...]
+    parts: tuple[Rows, ...]
     kind: str = "together"
 
 

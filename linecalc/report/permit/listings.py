@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from linecalc.diagram.fonts import CAP_MIN_IN, text_width_in
+from linecalc.diagram.fonts import CAP_MIN_IN, font_size_in, text_width_in
 from linecalc.report.content import Grid
 from linecalc.report.permit.items import Heading, Item, Listing, NewPage, Paragraph, Shelf
 from linecalc.report.permit.typeset import LINE_IN, cell_lines, words
@@ -18,8 +18,8 @@ from linecalc.report.tabular import NOTHING
 _PADDING_IN, _SLACK_IN = 0.17, 0.03
 #: Between two tables side by side; the template knows the same number.
 GUTTER_IN = 0.3
-#: Height of a row of one line, of a caption with the space around the table.
-_ROW_IN, _CAPTION_IN = 0.17, 0.4
+#: Height of a row of one line, of a caption with the space below it and below the table.
+_ROW_IN, _CAPTION_IN = 0.17, CAP_MIN_IN + 1.35 * font_size_in(CAP_MIN_IN)
 #: A table or shelf no higher than this is never broken.
 _WHOLE_IN = 4.5
 #: A longer word in a table cell may be broken.
@@ -102,10 +102,13 @@ def _ordered(shelf: _Open, ranks: dict[Listing, int]) -> _Open:
     return _Open(stacks, [sum(height_of(table) for table in stack) for stack in stacks])
 
 
-def spread(items: tuple[Item, ...], height: float) -> tuple[Item, ...]:
-    """The items with a new page before one of them where the last page would else hold little of what two pages can."""
+def spread(items: tuple[Item, ...], height: float, heading: float = 0.0) -> tuple[Item, ...]:
+    """The items with a new page before one of them where the last page would else hold little of what two pages can.
+
+    ``heading`` is what the first page has less than ``height``.
+    """
     pages: list[list[Item]] = [[]]
-    used = 0.0
+    used = heading
     for item in items:
         own = shelf_height(item)
         if own <= _WHOLE_IN and used + own > height:

@@ -44,7 +44,7 @@ WIDE_IN, COLUMN_IN, THIRD_IN, LETTER_IN = 16.0, 7.8, 5.06, 7.5
 #: Height of a column of them; the template has the same margins.
 _WIDE_HIGH_IN, _LETTER_HIGH_IN = 8.87, 8.35
 #: What the heading of a sheet takes of its first page.
-_HEADING_IN = 0.25
+_HEADING_IN = 0.2
 _COUNT_WORDS = ("sheet ", " of ")
 #: What the first sheet says among the codes and not again as a fact of the job.
 _AMONG_CODES = "Governing codes"
@@ -120,7 +120,7 @@ def _is_count(text: Text) -> bool:
 
 def _schedules(study: Study, content: Sheet) -> TextSheet:
     grids = (grid_of(without(conductor_table(study), _NOT_ON_PAPER)), content.schedule, *content.schedules)
-    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(spread(shelves(grids, WIDE_IN), _WIDE_HIGH_IN - _HEADING_IN), WIDE_IN)),))
+    return TextSheet("E-602", "Conductor, equipment and panel schedules", "ansi-b", (Rows(1, in_lines(spread(shelves(grids, WIDE_IN), _WIDE_HIGH_IN, _HEADING_IN), WIDE_IN)),))
 
 
 def _calculations(content: Sheet, paper: str) -> TextSheet:
