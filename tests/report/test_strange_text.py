@@ -102,8 +102,13 @@ def test_dxf_passes_the_audit_with_the_text_in_it():
 
 
 @cache
+def permit():
+    return permit_pdf(house(), content())
+
+
+@cache
 def permit_pages():
-    return sheets.pages_of(permit_pdf(house(), content()))
+    return sheets.pages_of(permit())
 
 
 def clean(pages):
@@ -127,6 +132,11 @@ def test_the_set_prints_the_text_as_text_and_reads_none_of_it_as_markup():
     for words in ('"quoted"', "<blink>&amp;", "#setpage(width:1in)", "$x^2$", "@ref", "//", "\\", "*bold*", "_it_", "{;}"):
         assert words in first
     assert sheets.squeezed(SHOWN) in first
+
+
+def test_no_other_font_is_taken_for_what_the_shipped_one_lacks():
+    fonts = {font.get_object()["/BaseFont"].split("+")[-1] for page in sheets.reader(permit()).pages for font in page["/Resources"]["/Font"].values()}
+    assert len(fonts) == 1 and "LinecalcDrafting" in fonts.pop()
 
 
 def test_a_character_that_the_font_lacks_is_a_box_and_noted():
