@@ -69,15 +69,15 @@ class Study:
         return study_svg(self)
 
 
-def study(project: Project, edition: str | None = None) -> Study:
-    """Compute and check a project, against its own edition or another one.
+def study(project: Project, edition: str | int | None = None) -> Study:
+    """Compute and check a project, against its own edition or another one, ``"2020"`` or 2020.
 
     Raises
     ------
     InputError, RefusedError
         The project cannot be computed.
     """
-    book = open_book(edition or project.project.code)
+    book = open_book(str(edition) if edition else project.project.code)
     sized, checks = verdicts(project, book)
     return Study(project, book, sized.network, sized.currents, sized, checks, steps_behind(book, checks))
 

@@ -40,6 +40,8 @@ def explain_subject(study: Study, tag: str) -> Behind:
     """
     inputs = inputs_of_study(study)
     blocks = {block.tag: block for block in BlockWriter(study, inputs).blocks()}
+    if tag in study.project.equipment and tag not in blocks:
+        raise _equipment_only(study, tag)
     if tag not in blocks:
         close = nearest(tag, blocks)
         message = f"no tag {quoted(tag)} in the project; {suggestion(close, blocks)}"
@@ -53,6 +55,13 @@ def explain_subject(study: Study, tag: str) -> Behind:
     own = [item.path for item in inputs if item.path.startswith(_own_tables(study, tag))]
     used = tuple(found for path in dict.fromkeys([*own, *paths]) if (found := inputs.get(path)) is not None)
     return Behind(study, block, checks, steps, used, tables)
+
+
+def _equipment_only(study: Study, tag: str) -> InputError:
+    """Equipment data stand behind the things that use them: name those."""
+    users = tuple(node.tag for node in study.network.nodes.values() if tag in (getattr(node.item, "equipment", None), getattr(node.item, "module", None)))
+    advice = f"explain what uses it: {', '.join(users)}" if users else "nothing in the house uses it"
+    return InputError([Problem(f"{quoted(tag)} is equipment data; {advice}", key="tag", found=tag, nearest=users[:3])])
 
 
 def _own_tables(study: Study, tag: str) -> tuple[str, ...]:

@@ -99,3 +99,8 @@ def test_a_rule_imports_no_heavy_library():
     program = "import sys\nfrom linecalc.__main__ import main\nmain(['explain', 'busbar_120'])\nprint('\\n' + ' '.join(sys.modules))"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert not {"networkx", "pint", "pydantic", "schemdraw"} & set(done.stdout.splitlines()[-1].split())
+
+
+def test_equipment_is_explained_by_the_things_that_use_it(capsys):
+    outcome = run(capsys, "explain", "mod-420", "--project", A)
+    assert outcome.status == 2 and "is equipment data; explain what uses it: S1, S2" in outcome.err

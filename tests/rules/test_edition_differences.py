@@ -15,7 +15,7 @@ from linecalc.codebook.edition import EDITIONS
 from linecalc.comparison import Group, compare
 from linecalc.study import study
 from linecalc.variants import with_values
-from tests.houses import SUPPLY_SIDE, house
+from tests.houses import SUPPLY_SIDE, house, studied
 from tests.report.houses import EXAMPLES, example
 
 B = EXAMPLES / "b.toml"
@@ -97,3 +97,7 @@ def test_2017_has_no_feed_through_method():
 def test_editions_do_not_share_a_verdict_that_depends_on_devices_asked_for_later():
     levels = {year: {(check.rule, check.level) for check in example(B, year).checks} for year in EDITIONS}
     assert ("surge_protection", Level.PASS) in levels["2020"] - levels["2017"]
+
+
+def test_an_edition_may_be_a_number_or_its_text():
+    assert studied(edition=2020).book.edition == studied(edition="2020").book.edition == "2020"
