@@ -7,19 +7,15 @@ import re
 import shutil
 import subprocess
 from dataclasses import dataclass, field, replace
-from pathlib import Path
 
 import pytest
 
-from linecalc.diagram import draw
 from linecalc.diagram.fonts import drawable, text_width_in
 from linecalc.diagram.scene import Box, Scene, Text, hull
 from linecalc.diagram.scene_checks import all_faults
 from linecalc.diagram.svg import render_svg
-from linecalc.project.read import read_project
-from linecalc.study import study
+from tests.diagram.cached import drawn
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 PT_PER_IN = 72.0
 #: A browser rounds the height of a line of text to whole pixels.
 PIXEL_IN = 1 / 96
@@ -86,7 +82,7 @@ def _row_box(row, line):
 
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 def test_the_drawings_of_the_examples_have_no_fault_with_the_text_as_large_as_a_browser_draws_it(tmp_path):
-    scenes = [scene for name in ("a", "b", "c", "d") for scene in draw(study(read_project(EXAMPLES / f"{name}.toml")))]
+    scenes = [scene for name in ("a", "b", "c", "d") for scene in drawn(f"examples/{name}.toml")]
     sheets = browser_texts(scenes, tmp_path)
     assert len(sheets) == len(scenes) >= 4
     for scene, rows in zip(scenes, sheets, strict=True):

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import io
 import math
-from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -13,20 +11,17 @@ ezdxf = pytest.importorskip("ezdxf")
 
 from ezdxf.enums import TextEntityAlignment
 
-from linecalc.diagram import draw, render_dxf
+from linecalc.diagram import render_dxf
 from linecalc.diagram.dxf import LAYERS, literal
 from linecalc.diagram.fonts import text_width_in
 from linecalc.diagram.scene import Box, Outline, Scene, Symbol, Text, Wire
-from linecalc.project.read import read_project
-from linecalc.study import study
+from tests.diagram.cached import drawn
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 WITHIN_IN = 0.01
 
 
-@cache
 def scenes(name):
-    return draw(study(read_project(EXAMPLES / f"{name}.toml")))
+    return drawn(f"examples/{name}.toml")
 
 
 def opened(scene):

@@ -18,7 +18,7 @@ from linecalc.diagram.scene_checks import all_faults
 from linecalc.project.read import read_project
 from linecalc.report.comma_separated import schedules_csv
 from linecalc.report.markdown import sheet_markdown
-from linecalc.report.permit import permit_pdf, sheet_pdf
+from linecalc.report.permit import permit_pdf
 from linecalc.report.schedule_tables import schedule_tables
 from linecalc.report.sheet import sheet
 from linecalc.report.text import sheet_text
@@ -124,7 +124,6 @@ def test_neither_has_a_page_of_calculations_on_letter_paper():
     pages = sheets.pages_of(permit_pdf(house(), content(), "letter"), width_pt=612.0)
     assert len(pages) > 10
     assert clean(pages)
-    assert clean(sheets.pages_of(sheet_pdf(house(), content())))
 
 
 def test_the_set_prints_the_text_as_text_and_reads_none_of_it_as_markup():
