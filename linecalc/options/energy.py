@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -112,17 +113,22 @@ def outage_hours(
     found: list[list[Hours]] = [[] for _ in builts]
     if not rows:
         return found
-    steps = round(settings.horizon_h / STEP_H)
+    steps = steps_of(settings)
     outcome = simulate(_cases(context, builts, settings, rows, arrays), steps)
     for place, row in enumerate(rows):
         found[row.index].append(_hours(row, outcome, place, steps))
     return found
 
 
+def steps_of(settings: Settings) -> int:
+    """Steps that reach the end of the longest outage, so that a length between two steps can be carried whole."""
+    return math.ceil(settings.horizon_h / STEP_H - 1e-9)
+
+
 def trace_of(context: Context, built: Built, settings: Settings, profile: Profile) -> tuple[tuple[_Row, Floats], ...]:
     """Stored energy by step and start of one candidate, by outage case, for charts."""
     rows = _rows(context, profile, _kept(context, [built], profile), 1)
-    outcome = simulate(_cases(context, [built], settings, rows, Arrays(settings.losses_percent)), round(settings.horizon_h / STEP_H), len(rows))
+    outcome = simulate(_cases(context, [built], settings, rows, Arrays(settings.losses_percent)), steps_of(settings), len(rows))
     return tuple((row, outcome.trace_kwh[:, place, :]) for place, row in enumerate(rows))
 
 

@@ -109,13 +109,22 @@ def _key(built: Built, settings: Settings) -> tuple[object, ...]:
 
 def energy_turns(answered: Answered, winner: Result | None) -> list[Turn]:
     """Every assumption about load, storage and outage over its plausible range."""
-    settings, name = answered.context.settings, winner.candidate.name if winner is not None else NOBODY
-    runners = [result for result in answered.results if result.plant is not None and not result.unsettled and all(found.rule in ENERGY_RULES for found in result.reasons)]
-    order = sorted(runners, key=lambda found: rank(found, settings))[:MOST]
+    name = winner.candidate.name if winner is not None else NOBODY
+    return [*axis_turns(answered, name, axes_of(answered.context)), *outage_turns(answered, _runners(answered), name)]
+
+
+def axis_turns(answered: Answered, name: str, axes: tuple[Axis, ...]) -> list[Turn]:
+    """Some assumptions, each over its range; ``name`` is the first choice now."""
     by_name = {built.candidate.name: built for built in answered.builts}
-    field_ = _Field(answered, [by_name[found.candidate.name] for found in order])
-    found = [_turn(answered.context, field_, axis, name) for axis in axes_of(answered.context)]
-    return found + outage_turns(answered, order, name)
+    runners = _Field(answered, [by_name[found.candidate.name] for found in _runners(answered)])
+    return [_turn(answered.context, runners, axis, name) for axis in axes]
+
+
+def _runners(answered: Answered) -> list[Result]:
+    """What an outage alone may stop, in the order of preference."""
+    settings = answered.context.settings
+    found = [result for result in answered.results if result.plant is not None and not result.unsettled and all(found.rule in ENERGY_RULES for found in result.reasons)]
+    return sorted(found, key=lambda result: rank(result, settings))[:MOST]
 
 
 def _turn(context: Context, runners: _Field, axis: Axis, name: str) -> Turn:

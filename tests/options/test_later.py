@@ -73,6 +73,12 @@ def test_growth_that_does_not_fit_says_how_far_it_can_and_shows_that(units: Cont
     assert growth_rows(found)
 
 
+def test_the_most_modules_that_can_be_added_are_said(array: Content):
+    """Three on one unit are one too many; two can be added, and the points are those of two."""
+    found = grown(array, 3)
+    assert found.possible == 2 and "31.2 of 80 kWh" in points(found)[LOCATION].now
+
+
 def test_a_unit_that_hangs_is_set_on_the_floor_now_where_only_the_floor_takes_the_modules(array: Content):
     """On 100 in two modules beside the unit do not fit, and only on the floor they may be stacked: 41 + 48 in are 7.4 ft of harness."""
     longer = [("equipment.store-104.harness_length", "8 ft"), ("options.accessory.harness-long.up_to", "8 ft")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -212,6 +213,29 @@ def test_the_search_goes_on_to_a_mixed_order_where_the_widest_first_does_not_fit
     assert found.puts is not None and len(found.puts) == 3
     ends = [(put.left_in, put.left_in + put.row.width_in) for put in found.puts]
     assert ends == [(12.0, 82.0), (94.0, 124.0), (232.0, 302.0)]
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    widths=st.lists(st.integers(20, 90), min_size=2, max_size=4),
+    doors=st.lists(st.integers(0, 500), min_size=1, max_size=2),
+    width=st.integers(200, 560),
+)
+def test_the_search_is_exact_for_rows_of_every_width(widths: list[int], doors: list[int], width: int):
+    """Against every order of rows, each as far left as it can be; a bad end in one order forbids nothing in another."""
+    place = space(f"{width} in", obstacle={f"d{number}": {"kind": "door", "left": f"{left} in", "width": "30 in"} for number, left in enumerate(doors)})
+    groups = tuple(rows(0, unit=Item("unit", "unit", float(wide), 44.0, 10.0, 12.0, None, 1.0))[:1] for wide in widths)
+    assert (pack(groups, (place,)).puts is not None) is any(_in_order([rows[0] for rows in each], place) for each in itertools.permutations(groups))
+
+
+def _in_order(line: list[Row], place: Space) -> bool:
+    at = 0.0
+    for row in line:
+        found = leftmost(forbidden(place, row), at)
+        if found is None:
+            return False
+        at = found + row.width_in + 12.0
+    return True
 
 
 @settings(max_examples=60, deadline=None)

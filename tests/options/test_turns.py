@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from linecalc.options.answer import winner_of
 from linecalc.options.content import Content, turn_rows, verdict_line
-from linecalc.options.energy_turns import axes_of, basis_of
+from linecalc.options.energy_turns import axes_of, axis_turns, basis_of
 from linecalc.options.price_turns import VALUE, Line, favourable, first_of, flips_of, joint_turn, lines_of, middle_prices, price_turns, ranges_of
 from linecalc.options.records import Reason, Result, Verdict
 from linecalc.options.rule_turns import input_turns, length_turns, rule_turns
@@ -288,3 +288,67 @@ def test_halving_finds_the_value_from_which_it_no_longer_holds():
 @pytest.mark.parametrize("value, text", [(14843.75, "14,840 A"), (0.125, "0.125 A"), (3.0, "3 A"), (1e6, "1,000,000 A")])
 def test_figures_have_four_digits_and_no_powers_of_ten(value: float, text: str):
     assert figure(value, "A") == text
+
+
+_EFFECT = {"options.aged": "aged", "options.starting_charge": "starting", "options.reserve": "reserve", "options.restart": "restart", "options.efficiency.storage_to_ac": "storage_to_ac"}
+
+
+def _whole_study(content: Content, settings, standby: float = 1.0) -> str:
+    """The first choice by simulating every candidate under moved settings, for as long as is asked."""
+    answered = content.answered
+    short = replace(settings, outages_h=(settings.asked_h,))
+    context = replace(answered.context, days=tuple(day for day in answered.context.days if day.sun == settings.sun), year=None, settings=short)
+    builts = [replace(built, plant=replace(built.plant, standby_w=built.plant.standby_w * standby)) for built in answered.builts if built.plant is not None]
+    passing = [found for found in results_of(context, builts, short, context.profile) if found.verdict is Verdict.PASSES]
+    best = winner_of(tuple(replace(found, lost=_lost(content, found)) for found in passing), settings)
+    return best.candidate.name if best is not None else NOBODY
+
+
+def test_both_ends_of_every_axis_agree_with_a_whole_study(units: Content):
+    turned = {turn.what: turn for turn in units.turns}
+    settings_ = units.answered.context.settings
+    seen = set()
+    for axis in axes_of(units.answered.context):
+        for end, printed in zip(axis.ends, (turned[axis.path].at_low, turned[axis.path].at_high), strict=True):
+            if axis.path in _EFFECT:
+                assert _whole_study(units, replace(settings_, **{_EFFECT[axis.path]: end / 100.0})) == printed, axis.path
+            elif axis.path == "options.standby_power":
+                assert _whole_study(units, settings_, end / 100.0) == printed
+            seen.add(printed)
+    assert len(seen) > 2
+
+
+def test_with_sun_candidates_that_differ_in_their_array_are_told_apart(units: Content):
+    """Ranked by a clear sky, hours depend on the array: asked for a little more than the smaller array carries, only the larger one passes."""
+    answered = units.answered
+    small, large = (next(found.least_hours("clear") for found in answered.results if found.candidate.name == name) for name in ("2u2m-A14", "2u2m-A18"))
+    assert small < large
+    settings_ = replace(answered.context.settings, sun="clear", asked_h=(small + large) / 2.0, outages_h=(24.0,), value_of_kwh_a_year=0.0)
+    context = replace(answered.context, settings=settings_)
+    results = tuple(replace(found, lost=_lost(units, found)) for found in results_of(context, list(answered.builts), settings_, context.profile))
+    moved = replace(answered, context=context, results=results)
+    first = _winner(moved)
+    assert first.candidate.array.name == "A18"
+    (turn,) = axis_turns(moved, first.candidate.name, tuple(axis for axis in axes_of(context) if axis.path == "options.restart"))
+    assert turn.at_low == turn.at_high == first.candidate.name
+
+
+def test_a_better_candidate_that_only_the_rules_stop_as_drawn_wins_where_a_length_lets_it():
+    """Drawn at 2 ft the two units fail by the rules and one unit is first; from about 4.6 ft on the two units are."""
+    answered, cheaper = _lengths()
+    base = with_values(answered.context.base, [("section.R4.length", "2 ft"), ("options.length_range", {"R4": ["2 ft", "60 ft"]})])
+    failed = tuple(replace(found, reasons=(Reason("interrupting", "BP", "10 kA"),)) if found.candidate == cheaper.candidate else found for found in answered.results)
+    drawn = replace(answered, context=replace(answered.context, base=base, options=base.options), results=failed)
+    turn = next(turn for turn in length_turns(drawn, _winner(drawn)) if turn.what == "section.R4.length")
+    assert (turn.at_low, turn.at_high, turn.flips[0].side, turn.flips[0].winner) == ("1u2m-A18", "2u1m-A18", "above", "2u1m-A18")
+    assert 2.0 < turn.flips[0].value < 10.0
+
+
+@pytest.mark.parametrize("asked", [7.9, 8.1, 0.1])
+def test_a_length_between_two_steps_can_be_carried(units: Content, asked: float):
+    """A candidate without load to speak of carries any length; none is lost to the step of 15 min."""
+    answered = units.answered
+    settings_ = replace(answered.context.settings, asked_h=asked, outages_h=(asked,))
+    built = answered.built(units.answer.winner)
+    (found,) = results_of(replace(answered.context, settings=settings_), [built], settings_, answered.context.profile.scaled(0.01))
+    assert found.least_hours("none") >= asked and not found.reasons
