@@ -273,3 +273,12 @@ def test_the_spacing_of_a_layout_is_the_least_gap_between_columns():
     layout = Layout((box(0.0, 0.0), box(0.0, 48.0), box(40.0, 0.0), box(84.0, 0.0), box(0.0, 0.0, "shed")), (), 0.0, "floor", (), ())
     assert layout.spacing_in == 12.0
     assert Layout((box(0.0, 0.0), box(0.0, 48.0)), (), 0.0, "floor", (), ()).spacing_in is None
+
+
+def test_an_end_that_failed_further_right_is_tried_again_further_left():
+    """Left of the door 40 in are free, right of it from 154 in to 318 in: only the row of 30 may stand on the left, whatever comes first."""
+    place = space("330 in", obstacle={"door": {"kind": "door", "left": "88 in", "width": "30 in"}})
+    groups = tuple(rows(0, unit=Item("unit", "unit", wide, 44.0, 10.0, 12.0, None, 1.0)) for wide in (80.0, 60.0, 30.0))
+    found = pack(groups, (place,))
+    assert found.puts is not None and found.puts[0].row.width_in == 30.0
+    assert [put.left_in for put in found.puts] in ([12.0, 154.0, 246.0], [12.0, 154.0, 226.0])

@@ -318,6 +318,14 @@ def test_both_ends_of_every_axis_agree_with_a_whole_study(units: Content):
     assert len(seen) > 2
 
 
+def test_the_standby_draw_moves_the_plants_own(units: Content):
+    """Twenty times the draw of two units leaves nobody who carries 8 h."""
+    context = units.answered.context
+    axis = replace(next(axis for axis in axes_of(context) if axis.path == "options.standby_power"), ends=(100.0, 2000.0))
+    (turn,) = axis_turns(units.answered, units.answer.winner.candidate.name, (axis,))
+    assert turn.at_high == _whole_study(units, context.settings, 20.0) != units.answer.winner.candidate.name
+
+
 def test_with_sun_candidates_that_differ_in_their_array_are_told_apart(units: Content):
     """Ranked by a clear sky, hours depend on the array: asked for a little more than the smaller array carries, only the larger one passes."""
     answered = units.answered
