@@ -81,13 +81,16 @@ def _row_box(row, line):
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
-def test_the_drawings_of_the_examples_have_no_fault_with_the_text_as_large_as_a_browser_draws_it(tmp_path):
+def test_a_browser_draws_the_texts_of_the_examples_within_their_boxes_and_their_sheets_have_no_fault_so(tmp_path):
     scenes = [scene for name in ("a", "b", "c", "d") for scene in drawn(f"examples/{name}.toml")]
     sheets = browser_texts(scenes, tmp_path)
     assert len(sheets) == len(scenes) >= 4
     for scene, rows in zip(scenes, sheets, strict=True):
         seen = as_measured(scene, rows)
         assert len(seen.of(Measured)) > 50
+        for text, found in zip((text for text in scene.of(Text) if any(text.lines)), seen.of(Measured), strict=True):
+            box = text.box().grown(0.02)
+            assert box.x0 <= found.box().x0 and found.box().x1 <= box.x1, text.lines
         assert all_faults(seen) == ()
 
 

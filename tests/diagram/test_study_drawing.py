@@ -11,7 +11,7 @@ import pytest
 from linecalc.diagram import draw, render_pdf, render_png, render_svg
 from linecalc.diagram import scene_checks as checks
 from linecalc.diagram.one_sheet import run_tags
-from linecalc.diagram.plan import Style, branches_of, nodes_of
+from linecalc.diagram.plan import branches_of, nodes_of
 from linecalc.diagram.scene import Outline, Scene, Symbol, Text, Wire
 from linecalc.diagram.schedule import COLUMNS, merged_rows, schedule_rows
 from linecalc.diagram.study_plan import plan_of
@@ -19,8 +19,6 @@ from linecalc.diagram.texts import KNOWN
 from linecalc.project.read import read_project
 from linecalc.study import study
 from linecalc.variants import with_value, with_values
-from tests.diagram.random_house import random_house
-from tests.diagram.test_browser import CHROMIUM, browser_texts
 from tests.houses import BASE, studied
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -155,20 +153,6 @@ def test_text_of_four_hundred_characters_is_cut_short_rather_than_lost_or_overfl
         found = with_value(found, path, "word " * 79)
     scenes = draw(study(found))
     assert faults(scenes) == []
-
-
-@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
-@pytest.mark.parametrize("name", CLEAN)
-def test_a_browser_finds_every_text_of_an_example_within_the_box_the_scene_gives_it(name, tmp_path):
-    for scene in draw(study(read_project(EXAMPLES / f"{name}.toml"))):
-        rows = browser_texts(scene, tmp_path)
-        measured = [(line, y, text) for text in scene.of(Text) for line, y in text.baselines() if line]
-        assert len(rows) >= len(measured)
-        for (line, _, text), row in zip(measured, rows):
-            assert row[0] == line
-            box = text.box().grown(0.02)
-            x0, x1 = row[1] / 72, (row[1] + row[3]) / 72
-            assert box.x0 <= x0 and x1 <= box.x1, line
 
 
 def test_drawing_is_a_matter_of_a_second_at_most():
