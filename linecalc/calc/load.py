@@ -95,7 +95,7 @@ def whole_amperes(current_a: Number) -> Number:
         rounded = current_a + (whole - value)
     elif whole < value:
         rounded = current_a - (value - whole)
-    return named(rounded, "I_220", "A", "calculated load in whole amperes", "calc_fractions")
+    return named(rounded, "I_220", "A", "calculated load in whole amperes, raised or lowered once: a fraction from 0.5 up, a smaller one down", "calc_fractions")
 
 
 def continuous_share(currents_a: Sequence[Number]) -> Number:

@@ -46,6 +46,7 @@ class _Sums:
     export: Number = 0.0
     charge: Number = 0.0
     island: Number = 0.0
+    coupled: Number = 0.0
     leg1_continuous: Number = 0.0
     leg1_noncontinuous: Number = 0.0
     leg2_continuous: Number = 0.0
@@ -71,6 +72,7 @@ class _Sums:
         self.export = _plus(self.export, other.export)
         self.charge = _plus(self.charge, other.charge)
         self.island = _plus(self.island, other.island)
+        self.coupled = _plus(self.coupled, other.coupled)
 
 
 def _plus(first: Number, second: Number) -> Number:
@@ -98,6 +100,7 @@ def _summed(tree: FlowTree) -> dict[str, _Sums]:
             own.export = _plus(own.export, source.export_a)
             own.charge = _plus(own.charge, source.charge_a)
             own.island = _plus(own.island, source.island_a)
+            own.coupled = _plus(own.coupled, source.coupled_a)
         if tag in tree.calculated:
             own.set_load(tree.calculated[tag])
         else:
@@ -172,20 +175,23 @@ def _island_current(
 
     A circuit carries power outwards only if there are sources beyond it, and
     inwards only if there are loads beyond it. Inwards its neutral carries the
-    unbalance of the island, as far as the sources below can feed it.
+    unbalance of the island, as far as the units below can feed it. PV
+    inverters run beside the units.
     """
     continuous, noncontinuous, neutral = load
     sources_beyond = value_of(island.island) - value_of(below.island) > 1e-9
     loads_beyond = island.consumers > below.consumers
     outward = value_of(_plus(continuous, noncontinuous)) if sources_beyond else 0.0
-    inward = value_of(below.island) if loads_beyond else 0.0
+    coupled = below.coupled if value_of(island.island) else 0.0
+    supplied = _plus(below.island, coupled)
+    inward = value_of(supplied) if loads_beyond else 0.0
     if not inward and not outward:
         return ModeCurrent(0.0, 0.0, 0.0)
     from_sources = _least(island_unbalance, below.island) if inward else 0.0
     to_loads = neutral if outward else 0.0
     neutral = from_sources if value_of(from_sources) >= value_of(to_loads) else to_loads
     if inward >= outward:
-        return ModeCurrent(below.island, 0.0, neutral)
+        return ModeCurrent(supplied, 0.0, neutral)
     return ModeCurrent(continuous, noncontinuous, neutral)
 
 

@@ -40,11 +40,16 @@ class LegLoad:
 
 @dataclass(frozen=True, slots=True)
 class SourceFigures:
-    """Continuous currents of a source: exporting, islanded, charging from the utility."""
+    """Continuous currents of a source: exporting, islanded, charging from the utility.
+
+    ``coupled_a`` is that of a PV inverter which runs in an outage beside the
+    units: it carries current then, but forms no island and is never firm.
+    """
 
     export_a: Number
     island_a: Number
     charge_a: Number
+    coupled_a: Number = 0.0
 
 
 def term_of(quantity: Quantity, symbol: str, path: str, meaning: str = "") -> Term:
@@ -79,7 +84,8 @@ def _figures(network: Network, node: Node, assumptions: list[Assumption]) -> Sou
     base = f"equipment.{node.item.equipment}"
     export = term_of(data.ac_current, "I_export", f"{base}.ac_current", "continuous export current")
     if not isinstance(data, UnitData):
-        return SourceFigures(export, 0.0, 0.0)
+        inside = network.island is not None and node.tag in network.below(network.island)
+        return SourceFigures(export, 0.0, 0.0, export if inside else 0.0)
     island = _island(network, node, export, base, assumptions)
     charge = _charge(network, node, export, base, assumptions)
     return SourceFigures(export, island, charge)

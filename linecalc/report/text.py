@@ -16,6 +16,8 @@ from linecalc.report.wording import one_line
 _RULE = "=" * 92
 _IN = "  "
 HEAD_PADDING = 2
+MANY_COLUMNS = 8
+MANY_ROWS = 4
 
 
 def sheet_text(sheet: Sheet) -> str:
@@ -87,10 +89,41 @@ def block_lines(block: Block) -> list[str]:
 
 def _grid(grid: Grid) -> list[str]:
     rows = [[one_line(cell) for cell in row] for row in grid.rows]
-    widths = column_widths(grid.columns, rows, WIDTH - len(_IN))
-    heads = [width - HEAD_PADDING for width in widths]
-    table = tabulate(rows, headers=grid.columns, tablefmt="simple", disable_numparse=True, maxcolwidths=widths, maxheadercolwidths=heads)
-    return ["", _IN + grid.caption, *(_IN + line for line in table.splitlines())]
+    room = WIDTH - len(_IN)
+    lines = []
+    for number, shown in enumerate(column_groups(grid.columns, rows, room)):
+        columns = [grid.columns[index] for index in shown]
+        cells = [[row[index] for index in shown] for row in rows]
+        widths = column_widths(columns, cells, room)
+        heads = [width - HEAD_PADDING for width in widths]
+        table = tabulate(cells, headers=columns, tablefmt="simple", disable_numparse=True, maxcolwidths=widths, maxheadercolwidths=heads)
+        lines += ["", _IN + grid.caption + (", continued" if number else ""), *(_IN + line for line in table.splitlines())]
+    return lines
+
+
+def column_groups(heads: Sequence[str], rows: Sequence[Sequence[str]], room: int) -> list[list[int]]:
+    """The columns that stand together: all of them, or a table of many columns and rows in parts that each fit.
+
+    Each part begins with the first column.
+    """
+    widths = _natural_widths(heads, rows)
+    if len(heads) < MANY_COLUMNS or len(rows) < MANY_ROWS or _together(widths) <= room:
+        return [list(range(len(heads)))]
+    groups = [[0]]
+    for index in range(1, len(heads)):
+        wider = [widths[at] for at in (*groups[-1], index)]
+        if len(groups[-1]) > 1 and _together(wider) > room:
+            groups.append([0])
+        groups[-1].append(index)
+    return groups
+
+
+def _natural_widths(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> list[int]:
+    return [max(len(head) + HEAD_PADDING, *(len(cell) for cell in cells)) for head, *cells in zip(heads, *rows, strict=True)]
+
+
+def _together(widths: Sequence[int]) -> int:
+    return sum(widths) + 2 * (len(widths) - 1)
 
 
 def column_widths(heads: Sequence[str], rows: Sequence[Sequence[str]], room: int) -> list[int]:
@@ -100,9 +133,9 @@ def column_widths(heads: Sequence[str], rows: Sequence[Sequence[str]], room: int
     stays too wide. Heads are printed with two characters to spare.
     """
     columns = list(zip(heads, *rows, strict=True))
-    widths = [max(len(head) + HEAD_PADDING, *(len(cell) for cell in cells)) for head, *cells in columns]
+    widths = _natural_widths(heads, rows)
     least = [max(_longest_word(head) + HEAD_PADDING, *(_longest_word(cell) for cell in cells)) for head, *cells in columns]
-    while sum(widths) + 2 * (len(widths) - 1) > room:
+    while _together(widths) > room:
         shrinkable = [index for index, width in enumerate(widths) if width > least[index]]
         if not shrinkable:
             break

@@ -51,7 +51,7 @@ def disconnects(sized: Sized) -> Iterator[Check]:
             message = f"{node.tag} is the first thing that {circuit.tag} reaches in {where}, and it disconnects nothing: a main or a disconnect is needed there"
             yield remark(sized.book, "building_disconnect", node.tag, Level.FAIL, message)
             continue
-        yield remark(sized.book, "building_disconnect", node.tag, Level.PASS, f"{node.tag} disconnects {where} from {circuit.tag}")
+        yield remark(sized.book, "building_disconnect", node.tag, Level.PASS, f"{node.tag} disconnects {where} from {circuit.tag}; it stands where the conductors come in, at the nearest place")
         yield _rating(sized, node, term_of(rating, "I_disconnect", f"{node.kind.value}.{node.tag}.{key}", "rating of the building's disconnect"))
 
 
@@ -108,7 +108,7 @@ def supplies(sized: Sized) -> Iterator[Check]:
 
     References
     ----------
-    ``building_supplies``: 225.30, 225.30(A)(4), (5); 225.30(B) where the edition has it.
+    ``building_supplies``: 225.30, 225.30(A)(4), (5); 225.30(B) where the edition has it; ``building_directory``: 225.37.
     """
     by_building: dict[str, list[tuple[Circuit, Node]]] = {}
     for circuit, node in crossings(sized):
@@ -117,6 +117,10 @@ def supplies(sized: Sized) -> Iterator[Check]:
         mixed = {_is_standby(sized, circuit) for circuit, _ in found} == {True, False}
         beside = {circuit.tag: words for circuit, node in found if (words := _beside(sized, circuit, node, mixed))}
         plain = [(circuit, node) for circuit, node in found if circuit.tag not in beside] or found[:1]
+        if len(found) > 1:
+            tags = ", ".join(circuit.tag for circuit, _ in found)
+            message = f"{tags} all lead to {where}: a plaque at the disconnect of each names the others and what they serve"
+            yield remark(sized.book, "building_directory", found[0][0].tag, Level.NOTE, message)
         yield _counted(sized, where, plain, {tag: words for tag, words in beside.items() if tag != plain[0][0].tag})
 
 

@@ -14,7 +14,7 @@ from linecalc.check import Check, Level, not_checked, remark
 from linecalc.network.records import Kind
 from linecalc.rules.demand_checks import demand_check
 from linecalc.sizing.records import Sized, SizedCircuit
-from linecalc.sizing.taps import LONG_FT
+from linecalc.sizing.taps import LONG_FT, tap_cables
 
 
 def taps(sized: Sized) -> Iterator[Check]:
@@ -44,10 +44,14 @@ def _tap(sized: Sized, circuit: SizedCircuit) -> Iterator[Check]:
     if circuit.device is None:
         message = f"the tap ends at {circuit.circuit.down} without a device: it must end in one device within its ampacity"
         yield remark(book, "tap_rules.device", tag, Level.FAIL, message)
+    if cables := tap_cables(sized.network, circuit.circuit):
+        methods = ", ".join(f"{section} is {sized.network.project.section[section].method} cable" for section in cables)
+        message = f"{methods}: a tap lies in a raceway, or is protected from damage by other means that the AHJ accepts; a third of what can feed it is taken"
+        yield remark(book, "tap_rules.raceway", tag, Level.WARN, message)
     if not circuit.demands:
         needs = ("the device of the feeder, and those of the sources on it",)
         yield not_checked(book, "feeder_taps", tag, "what can feed the tap is not known", needs)
     for demand in circuit.demands:
         words = f"{demand.why}: {circuit.conductor.text}"
-        passing = f"{words} carries it; it must lie in a raceway and end in one device"
+        passing = f"{words} carries it; it must be protected from damage and end in one device"
         yield demand_check(sized, circuit, demand, "the ampacity of the tap is not known", passing, f"{words} is too small")

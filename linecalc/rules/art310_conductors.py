@@ -9,12 +9,15 @@ from linecalc.calc.compare import same
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import SMALLEST_PARALLEL, size_index
 from linecalc.project.model import RACEWAYS
+from linecalc.sizing.cables import is_inside
 from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.motor import motor_behind
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.sizing.surroundings import low_over_roof, reads_as_wet
 from linecalc.sizing.terminals import wire_range_of
 from linecalc.term import value_of
+
+USE_TYPES = ("USE", "USE-2")
 
 
 def terminal_test(sized: Sized) -> Iterator[Check]:
@@ -129,6 +132,21 @@ def insulation_in_place(sized: Sized) -> Iterator[Check]:
         else:
             message = f"{circuit.conductor.insulation} is rated {circuit.insulation_c} degC in the wettest place ({moisture})"
             yield remark(sized.book, "insulation_rating", circuit.tag, Level.PASS, message)
+
+
+def underground_service_entrance(sized: Sized) -> Iterator[Check]:
+    """USE-2 marked with no other type is not for the inside of a building.
+
+    References
+    ----------
+    ``se_cable_uses``: 338.12(B)(1).
+    """
+    for circuit in sized.circuits:
+        inside = [tag for tag in circuit.circuit.sections if is_inside(sized.network.project.section[tag])]
+        if circuit.conductor.insulation in USE_TYPES and inside:
+            kind = circuit.conductor.insulation
+            message = f"{kind} in {', '.join(inside)}, inside the building: {kind} that carries no other mark may not be used there; state RHW or RHW-2 where it is marked so too"
+            yield remark(sized.book, "se_cable_uses.use", circuit.tag, Level.WARN, message)
 
 
 def stated_moisture(sized: Sized) -> Iterator[Check]:

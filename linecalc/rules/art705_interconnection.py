@@ -13,7 +13,8 @@ from collections.abc import Iterator
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.network.loads import term_of
 from linecalc.network.records import Kind
-from linecalc.calc.interconnection import source_powers_together, sources_together
+from linecalc.calc.interconnection import source_powers_together, sources_together, supply_side_currents
+from linecalc.codebook.edition import SupplySideLimit
 from linecalc.rules.demand_checks import demand_checks
 from linecalc.sizing.ahead import is_supply_side_source
 from linecalc.sizing.records import BusFigures, BusMethod, BusVerdict, Sized
@@ -121,6 +122,35 @@ def supply_side(sized: Sized) -> Iterator[Check]:
         f"supply-side sources are within the {found.limit_meaning}",
         f"supply-side sources are above the {found.limit_meaning}",
     )
+
+
+def supply_side_between(sized: Sized) -> Iterator[Check]:
+    """Service conductors between two supply-side connections carry the sources behind the farther one.
+
+    References
+    ----------
+    ``supply_side``: 705.11 in 2020 and 2023; in 2017 the service rating holds the sum of all.
+    """
+    found, network = sized.supply_side, sized.network
+    if found is None or sized.book.wording.supply_side is not SupplySideLimit.CURRENTS_TO_SERVICE_CONDUCTORS:
+        return
+    further = dict.fromkeys(sized.circuit(tag).circuit.up for tag in found.circuits)
+    for joint in (tag for tag in further if tag != found.junction):
+        circuit = sized.circuit(network.parent[joint].tag)
+        if circuit.t2_ampacity is None:
+            yield not_checked(sized.book, "supply_side", joint, "the supply-side sum cannot be compared", (f"the conductors and path of {circuit.tag}",))
+            continue
+        currents = [sized.currents.sources[tag].export_a for tag in network.below(joint) if tag in sized.currents.sources]
+        yield limit_check(
+            sized.book,
+            "supply_side",
+            joint,
+            label(supply_side_currents(currents), f"{joint}.supply_side"),
+            circuit.t2_ampacity,
+            "A",
+            f"sources behind {joint} are within the ampacity of the service conductors {circuit.tag} after factors",
+            f"sources behind {joint} are above the ampacity of the service conductors {circuit.tag} after factors",
+        )
 
 
 def supply_side_disconnect(sized: Sized) -> Iterator[Check]:

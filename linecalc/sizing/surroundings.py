@@ -119,7 +119,8 @@ def count_in(network: Network, section: str, spare: int, parallel: dict[str, int
     """Current-carrying conductors in a section, all circuits and spares together.
 
     Two a set for every circuit: a two-wire circuit has two, and of a three-wire
-    circuit the neutral carries only the unbalance.
+    circuit the neutral carries only the unbalance. Both inputs of a transfer
+    switch count: both can be live while the utility comes back.
 
     References
     ----------

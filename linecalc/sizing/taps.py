@@ -18,8 +18,10 @@ from linecalc.calc.interconnection import (
     tap_need_25_ft,
 )
 from linecalc.codebook.edition import TapFeeding
+from linecalc.network.build import Network
 from linecalc.network.currents import Currents
 from linecalc.network.records import Circuit, Demand
+from linecalc.sizing.cables import is_cable
 from linecalc.sizing.joining import joints_upstream
 from linecalc.sizing.records import Device
 from linecalc.term import Number, label, named
@@ -28,16 +30,28 @@ SHORT_FT, LONG_FT = 10.0, 25.0
 
 
 def tap_demands(circuit: Circuit, currents: Currents, devices: Mapping[str, Device | None]) -> tuple[Demand, ...]:
-    """What the conductors of a tap must carry, by their length; none where length or feeder device is not known, or above 25 ft."""
+    """What the conductors of a tap must carry, by their length; none where length or feeder device is not known, or above 25 ft.
+
+    A tenth is for raceways of at most 10 ft; a cable has the third, whatever its length.
+
+    References
+    ----------
+    ``tap_rules``: 240.21(B)(1)(3), (B)(2)(3).
+    """
     feeding = feeding_of(circuit, currents, devices)
     if feeding is None or circuit.length_ft is None or not at_most(circuit.length_ft, LONG_FT):
         return ()
     amps, cite = feeding
-    short = at_most(circuit.length_ft, SHORT_FT)
+    short = at_most(circuit.length_ft, SHORT_FT) and not tap_cables(currents.network, circuit)
     need = (tap_need_10_ft if short else tap_need_25_ft)(amps)
     need = label(named(need, "I_tap", "A", f"ampacity needed for a tap of at most {SHORT_FT if short else LONG_FT:g} ft", cite), f"{circuit.tag}.tap")
     why = f"tap of {circuit.length_ft:g} ft: a {'tenth' if short else 'third'} of what can feed it"
     return (Demand("tap", need, cite, why),)
+
+
+def tap_cables(network: Network, circuit: Circuit) -> tuple[str, ...]:
+    """The sections of a tap that are cables, not raceways."""
+    return tuple(tag for tag in circuit.sections if is_cable(network.project.section[tag]))
 
 
 def feeding_of(circuit: Circuit, currents: Currents, devices: Mapping[str, Device | None]) -> tuple[Number, str] | None:

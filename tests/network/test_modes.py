@@ -143,8 +143,19 @@ def test_pv_only_inverter_exports_and_is_never_firm():
         }
     )
     assert amps(found, "C5", Mode.EXPORT) == (16, 0, 0)
-    assert amps(found, "C5", Mode.ISLAND) == (0, 0, 0)
+    # In an outage it runs beside the unit, without a neutral of its own; 16 A.
+    assert amps(found, "C5", Mode.ISLAND) == (16, 0, 0)
+    assert value_of(found.sized.currents.sources["I1"].island_a) == 0.0
     assert amps(found, "C2", Mode.EXPORT) == (56, 0, 0)
+
+
+def test_inverters_inside_the_island_add_to_the_units_and_alone_form_no_island():
+    inverter = {"kind": "inverter", "ac_power": "3.8 kW", "ac_current": "16 A", "overcurrent_max": "20 A", "terminals": "75 degC"}
+    beside = {"equipment.inv": inverter, "inverter.I1": {"equipment": "inv"}, "circuit.C7": {"from": "GP", "to": "I1", "path": ["R2"], "breaker": "20 A"}}
+    found = studied({**TWO_UNITS, **beside})
+    assert amps(found, "C6", Mode.ISLAND) == (96, 0, 16)  # 40 + 40 + 16 A; the neutral by the unbalance of the units' loads
+    outside = studied({**beside, "circuit.C7.from": "MP"})
+    assert Mode.ISLAND not in [mode for mode, _ in circuit(outside, "C7").currents.modes]
 
 
 def test_t1_and_t2_take_their_own_worst_mode():

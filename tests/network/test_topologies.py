@@ -78,9 +78,9 @@ def test_the_generation_panel_carries_unit_and_inverter_together() -> None:
     assert bus(found, "GP") == ("busbar_all_breakers", 80.0, 125.0)
 
 
-def test_pv_is_never_counted_as_firm_power() -> None:
+def test_pv_is_never_counted_as_firm_power_though_it_runs_in_an_outage() -> None:
     found = read("ac_coupled")
-    assert amps(found, "C6", Mode.ISLAND) == 0.0
+    assert (amps(found, "C6", Mode.ISLAND), amps(found, "C4", Mode.ISLAND)) == (21.0, 61.0)
     assert value_of(check(found, "standby_capacity", "system").limit) == 40 * 240
 
 
@@ -351,6 +351,11 @@ def test_a_branch_circuit_beside_the_feeder_of_a_detached_building_fails(edition
 def test_the_circuit_of_a_source_may_come_beside_the_feeder() -> None:
     found = check(read("detached", {"circuit.C3.from": "MP"}), "building_supplies")
     assert found.level is Level.PASS and "C3 may come beside" in found.message
+
+
+def test_a_building_that_several_circuits_reach_has_a_plaque_at_each_disconnect() -> None:
+    assert level(read("detached", {"circuit.C3.from": "MP"}), "building_directory") is Level.NOTE
+    assert not [one for one in read("detached").checks if one.rule == "building_directory"]
 
 
 def test_a_building_with_two_sources_alone_is_supplied_by_one_circuit_with_the_other_beside_it() -> None:

@@ -166,3 +166,9 @@ def test_header_colors_are_those_of_the_signal_words():
 def test_a_study_with_inputs_missing_still_has_its_schedule():
     found = study(read_project(EXAMPLES / "missing.toml"))
     assert found.count(Level.NOT_CHECKED) and "directory" in keys(label_schedule(found))
+
+
+def test_the_standby_sign_says_whether_the_whole_house_or_a_part_is_fed():
+    assert "feeds part of the house in an outage" in one("standby").text
+    whole = {"load.HOUSE": None, "isolation.ID.rating": "200 A", "circuit.C2": {"from": "service", "to": "ID", "path": ["R3"]}, "circuit.C4": {"from": "ID", "to": "MP", "path": ["R5"]}, "circuit.C3": {"from": "MP", "to": "BP", "path": ["R4"], "breaker": "60 A"}}
+    assert "feeds the house in an outage" in one("standby", whole).text

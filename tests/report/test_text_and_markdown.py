@@ -9,7 +9,7 @@ import pytest
 
 from linecalc.cli.sheet import sheet_as
 from linecalc.report.sheet import sheet
-from linecalc.report.text import column_widths
+from linecalc.report.text import column_groups, column_widths
 from linecalc.study import study
 from linecalc.variants import with_value
 from tests.report.houses import EXAMPLES, HOSTILE, example, example_files, failing_house, hostile_house, small_house
@@ -142,3 +142,11 @@ def test_columns_are_narrowed_from_the_widest_and_never_below_a_word():
     assert column_widths(heads, rows, 60) == [5, 30]
     assert column_widths(heads, rows, 20) == [5, 13]
     assert column_widths(heads, rows, 3) == [5, 8]
+
+
+def test_a_long_table_of_many_columns_stands_in_parts_that_fit_each_with_the_first_column():
+    heads, row = list("abcdefghij"), ["x" * 10] * 10
+    groups = column_groups(heads, [row] * 4, 60)
+    assert groups == [[0, 1, 2, 3, 4], [0, 5, 6, 7, 8], [0, 9]]
+    assert column_groups(heads, [row] * 4, 200) == [list(range(10))]
+    assert column_groups(heads, [row], 60) == [list(range(10))]

@@ -78,3 +78,11 @@ def test_a_tap_to_loads_alone_goes_by_the_feeder_device_alone() -> None:
 
 def test_a_tap_that_joins_no_feeder_is_not_checked() -> None:
     assert level(house({"circuit.C3.from": "SD", "circuit.C4.from": "MP", "junction": {}, "circuit.C2": None, "section.R2": None}), "tap_rules", "C4") is Level.NOT_CHECKED
+
+
+# Hand: in cable a tenth of 260 A does not serve, a third does: 86.7 A.
+def test_a_tap_in_cable_takes_the_third_at_any_length_and_is_a_warning() -> None:
+    found = house({"section.R4.length": "10 ft", "section.R4.method": "SER", "circuit.C4.insulation": "SE"})
+    assert level(found, "tap_rules.raceway", "C4") is Level.WARN
+    assert value_of(check(found, "feeder_taps", "C4").limit) == pytest.approx(260 / 3)
+    assert not [one for one in house().checks if one.rule == "tap_rules.raceway"]

@@ -377,3 +377,10 @@ def test_an_existing_conductor_without_a_size_is_not_checked():
 def test_a_raceway_stated_dry_outdoors_or_underground_warns():
     assert level(studied({"section.R3.place": "outdoor wall"}), "wire_in_wet_place", "R3") is Level.WARN
     assert checks(studied(), "wire_in_wet_place") == []
+
+
+def test_use_2_inside_a_building_warns_and_outdoors_or_marked_rhw_2_raises_nothing():
+    assert level(studied({"circuit.C1.conductor": "8 AWG Cu USE-2"}), "se_cable_uses.use", "C1") is Level.WARN
+    outdoors = {"circuit.C1.conductor": "8 AWG Cu USE-2", "section.R2.place": "outdoor wall", "section.R2.moisture": "wet"}
+    assert not checks(studied(outdoors), "se_cable_uses.use")
+    assert not checks(studied({"circuit.C1.conductor": "8 AWG Cu RHW-2"}), "se_cable_uses.use")

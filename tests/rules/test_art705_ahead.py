@@ -32,7 +32,7 @@ WITH_LOADS: dict[str, Any] = {
 
 @pytest.mark.parametrize(("edition", "together", "limit"), [("2017", 100.0, 200.0), ("2020", 80.0, 195.0), ("2023", 80.0, 195.0)])
 def test_supply_side_connections_one_behind_another_are_added_at_the_joint_nearest_to_the_service(edition: str, together: float, limit: float):
-    summed = check(studied(ONE_BEHIND_ANOTHER, SUPPLY_SIDE, edition), "supply_side")
+    summed = check(studied(ONE_BEHIND_ANOTHER, SUPPLY_SIDE, edition), "supply_side", "J")
     assert (summed.subject, summed.demand.value, summed.limit.value) == ("J", pytest.approx(together), pytest.approx(limit))
 
 
@@ -60,3 +60,15 @@ def test_a_circuit_that_brings_sources_to_the_service_beside_another_is_refused_
     changes = {"junction": None, "circuit.C2.from": "service", "circuit.C3.from": "service", "circuit.C4": None, "section.R5": None}
     with pytest.raises(InputError, match=r"circuit\.C2: brings sources to the service"):
         studied(changes, SUPPLY_SIDE)
+
+
+# Hand: U2 behind J2 has 40 A; 4 AWG copper THWN-2 has 95 A at 30 degC, 12 AWG 30 A.
+@pytest.mark.parametrize(("conductor", "level"), [("4 AWG Cu THWN-2", Level.PASS), ("12 AWG Cu THWN-2", Level.FAIL)])
+def test_service_conductors_between_two_supply_side_connections_carry_the_sources_behind_the_farther_one(conductor: str, level: Level):
+    found = studied({**ONE_BEHIND_ANOTHER, "circuit.C3.conductor": conductor}, SUPPLY_SIDE)
+    farther = check(found, "supply_side", "J2")
+    assert (farther.level, farther.demand.value) == (level, pytest.approx(40.0))
+
+
+def test_in_2017_the_service_rating_holds_the_sum_at_the_joint_nearest_to_the_service_alone():
+    assert not checks(studied(ONE_BEHIND_ANOTHER, SUPPLY_SIDE, "2017"), "supply_side", "J2")

@@ -85,7 +85,10 @@ def standby(study: Study) -> Iterator[Label]:
     if not units:
         return
     told = "; ".join(f"{node.tag}, {location_of(study.network, node.tag) or 'place not given'}" for node in units)
-    text = f"Standby power on site feeds part of the house in an outage: {told}"
+    island = set(study.network.below(study.network.island)) if study.network.island else set()
+    loads = [node.item.panel or node.tag for node in study.network.of_kind(Kind.LOAD)]
+    fed = "the house" if island.issuperset(loads) else "part of the house"
+    text = f"Standby power on site feeds {fed} in an outage: {told}"
     yield label_of(study, "standby", "standby_signs", service_place(study), Signal.WARNING, text)
     if not study.network.of_kind(Kind.ISOLATION)[0].item.switches_neutral:
         bonds = ", ".join(service_disconnects(study.network))
