@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
@@ -62,17 +61,11 @@ def _each(context: Context, chunks: list[tuple[Candidate, ...]], workers: int) -
     if workers <= 1:
         yield from (_chunk(context, chunk) for chunk in chunks)
         return
-    others = set(multiprocessing.active_children())
     pool = ProcessPoolExecutor(workers, initializer=_begin, initargs=(context,))
-    ended = False
     try:
         yield from pool.map(_of_worker, chunks)
-        ended = True
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
-        if not ended:
-            for child in set(multiprocessing.active_children()) - others:
-                child.terminate()
 
 
 class _Worker:
