@@ -40,6 +40,11 @@ SMALL = (
     Density(0.1, 0.1, 3, 9, 0.03, _INSIDE, 1),
     Density(0.1, 0.1, 3, 9, 0.03, _ABOVE, 1),
 )
+#: Settings for a sheet full of short rows.
+PACKED = (
+    Density(0.1, 0.1, 3, 9, 0.0, _INSIDE, 1),
+    Density(0.1, 0.1, 3, 9, 0.0, _ABOVE, 1),
+)
 #: Settings that cut texts.
 TIGHT = (
     Density(0.125, 0.1, 2, 7, 0.03, _ABOVE, 1, Cutting.ALLOWED),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from linecalc.diagram.balloons import balloon
 from linecalc.diagram.columns import (
     LEAF_TEXT_GAP,
     REFERENCE_WIDTH,
@@ -17,6 +18,7 @@ from linecalc.diagram.columns import (
     symbol_width,
 )
 from linecalc.diagram.fonts import LINE_PITCH, shorten, text_width_in, wrap, wrap_to
+from linecalc.diagram.lists import in_columns, run_on
 from linecalc.diagram.plan import PlanNode, Style, nodes_of, text_above
 from linecalc.diagram.scene import snap_up
 from linecalc.diagram.symbols import shape
@@ -31,6 +33,8 @@ _BOXES = ("junction", "combiner")
 _BOX_LINES = 2
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
+#: The text of a leaf for several circuits: on so many lines, or so wide at most.
+_GROUP_LINES, _GROUP_TEXT_MAX = 6, 7.0
 #: From the wire to the foot of the text beside a leaf, at most.
 _CLEAR_OF_LEAF = 0.25
 #: Room before and after the text beside a leaf.
@@ -41,17 +45,20 @@ LEAF_MARGIN = LEAF_TEXT_GAP + 0.1
 class Label:
     """Wrapped text: the head line (or lines) in the larger size, then the rest.
 
-    ``complete`` tells that nothing was cut.
+    ``complete`` tells that nothing was cut.  ``columns`` stand below the head in place of the rest, each with its
+    distance from the left.
     """
 
     head: tuple[str, ...]
     rest: tuple[str, ...]
     complete: bool = True
+    columns: tuple[tuple[float, tuple[str, ...]], ...] = ()
 
     def height(self, density: Density) -> float:
         """From the top of the first accent to the lowest descender."""
         total = len(self.head) * density.head_in * LINE_PITCH
-        return total + len(self.rest) * density.text_in * LINE_PITCH
+        lines = max([len(self.rest), *(len(lines) for _, lines in self.columns)])
+        return total + lines * density.text_in * LINE_PITCH
 
 
 NO_LABEL = Label((), ())
@@ -186,8 +193,17 @@ def _reference_line(node: PlanNode) -> str:
 
 def _leaf_label(node: PlanNode, column: int, columns: Columns, density: Density) -> Label:
     """The text beside a leaf, in the room from its symbol to the end of the drawing."""
-    left = columns.x[column] + symbol_width(node, density)
-    return leaf_label(node.label, columns.right - left - LEAF_MARGIN, density)
+    room = columns.right - columns.x[column] - symbol_width(node, density) - LEAF_MARGIN
+    return group_label(node, room, density) if node.circuits > 1 else leaf_label(node.label, room, density)
+
+
+def group_label(node: PlanNode, width: float, density: Density) -> Label:
+    """The text beside a leaf that stands for several circuits, never cut: in columns, or one after the other if long."""
+    head = _together(node.label[:1], (), width, density, _ALL_LINES)
+    columns = in_columns(node.label[1:], width, density.text_in)
+    if columns:
+        return replace(head, columns=columns)
+    return replace(head, rest=run_on(node.label[1:], width, density.text_in))
 
 
 @lru_cache(maxsize=20_000)
@@ -213,6 +229,8 @@ def leaf_text_wish(node: PlanNode, density: Density) -> float:
     """Width with which the text beside a leaf or a reference wraps least, at most 3.5 in."""
     if node.style is Style.REFERENCE:
         return text_width_in(_reference_line(node), density.text_in)
+    if node.circuits > 1:
+        return min(max(_WISH_MAX, _all_width(node, density) / _GROUP_LINES), _GROUP_TEXT_MAX)
     head = text_width_in(node.label[0], density.head_in)
     rest = text_width_in("; ".join(node.label[1:]), density.text_in)
     return min(max(head, rest) + 0.001, _WISH_MAX)
@@ -222,7 +240,14 @@ def leaf_text_least(node: PlanNode, density: Density) -> float:
     """The narrowest width in which nothing of the text beside a leaf or a reference is cut."""
     if node.style is Style.REFERENCE:
         return text_width_in(_reference_line(node), density.text_in) + 0.001
+    if node.circuits > 1:
+        return min(_all_width(node, density) + 0.001, _WISH_MAX)
     return _least_width(node.label, density)
+
+
+def _all_width(node: PlanNode, density: Density) -> float:
+    """Width of all that is said of a leaf, on one line."""
+    return max(text_width_in("; ".join(node.label[1:]), density.text_in), text_width_in(node.label[0], density.head_in))
 
 
 @lru_cache(maxsize=20_000)
@@ -234,5 +259,5 @@ def _least_width(label: tuple[str, ...], density: Density) -> float:
 
 
 def tag_width(run_tag: str, density: Density) -> float:
-    """Width of the outline around a run tag."""
-    return snap_up(max(0.25, text_width_in(run_tag, density.text_in) + 0.12)) if run_tag else 0.0
+    """Width of the balloon around a run tag, or around those of several runs."""
+    return snap_up(max(0.25, text_width_in(balloon(run_tag), density.text_in) + 0.12)) if run_tag else 0.0

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from linecalc.diagram.arrange import Arrangement, Spread, place_arrangement
+from linecalc.diagram.balloons import SEPARATOR
 from linecalc.diagram.blocks import used_symbols
 from linecalc.diagram.plan import Plan, PlanNode, Table, nodes_of
 from linecalc.diagram.scene import Outline, Scene
 from linecalc.diagram.surround import Surround, surround_items
-from linecalc.diagram.typical import SEPARATOR
 from linecalc.diagram.voids import fill_voids
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linecalc.diagram.balloons import balloon
 from linecalc.diagram.blocks import (
     APART_GAP,
     BOND_HEIGHT,
@@ -278,6 +279,8 @@ def label_items(label: Label, x: float, y: float, density: Density, subject: str
     if label.rest:
         first = y + _first_baseline(density.text_in)
         items.append(Text(x, first, label.rest, density.text_in, "start", subject))
+    first = y + _first_baseline(density.text_in)
+    items += [Text(x + offset, first, lines, density.text_in, "start", subject) for offset, lines in label.columns]
     return items
 
 
@@ -306,7 +309,7 @@ def _run(
     box = Box(right - width, y - TAG_HEIGHT / 2, right, y + TAG_HEIGHT / 2)
     items.append(Outline("run tag", box, branch.run_tag, False))
     items.append(
-        Text((box.x0 + box.x1) / 2, y + density.text_in / 2, (branch.run_tag,), density.text_in,
+        Text((box.x0 + box.x1) / 2, y + density.text_in / 2, (balloon(branch.run_tag),), density.text_in,
              "middle", branch.run_tag, "tag")
     )
     items.append(Wire(((start, y), (box.x0, y)), branch.run_tag, branch.existing))

@@ -52,7 +52,7 @@ class PlanNode:
     the latter as existing.  ``end`` lines a leaf up
     with the others at the far end.  ``boundary`` is the label of the border drawn around all that
     its branches lead to; empty for none.  ``apart`` are symbols below a stack and its branches, without
-    a wire.
+    a wire.  ``circuits`` is how many circuits a leaf stands for, each with a load of its own.
     """
 
     tag: str
@@ -70,6 +70,7 @@ class PlanNode:
     boundary: str = ""
     stack: tuple[Stacked, ...] = ()
     apart: tuple[Stacked, ...] = ()
+    circuits: int = 1
     branches: tuple[Branch, ...] = ()
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from linecalc.diagram.balloons import in_ranges
 from linecalc.diagram.phrases import figure
 from linecalc.diagram.plan import Column, Table
+from linecalc.network.build import natural
 from linecalc.network.records import System
 from linecalc.sizing.records import SizedCircuit
 from linecalc.study import Study
@@ -28,6 +30,7 @@ NONE = "-"
 #: A schedule with more rows puts those together that say the same.
 ROWS_BEFORE_MERGING = 14
 _ENDS_MAX = 3
+_BETWEEN_ENDS = " - "
 
 
 def schedule_rows(study: Study) -> tuple[tuple[str, ...], ...]:
@@ -37,10 +40,12 @@ def schedule_rows(study: Study) -> tuple[tuple[str, ...], ...]:
 
 
 def merged_rows(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
-    """Rows that differ in run and ends only, put together: ``C5, C7``; of many ends the first and last."""
+    """Rows that differ in run and ends only, put together: ``C5, C7``."""
     found: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
     for row in rows:
         found.setdefault(row[2:], []).append(row)
+    for same in found.values():
+        same.sort(key=lambda row: natural(row[0]))
     return tuple(
         (", ".join(row[0] for row in same), _ends([row[1] for row in same]), *rest)
         for rest, same in found.items()
@@ -53,6 +58,12 @@ def shortened(table: Table) -> Table:
 
 
 def _ends(ends: list[str]) -> str:
+    """The ends of runs: one end once where it is that of all, of many others the first and last."""
+    starts, stops = zip(*(end.split(_BETWEEN_ENDS, 1) for end in ends))
+    if len(ends) > 1 and len(set(starts)) == 1:
+        return f"{starts[0]}{_BETWEEN_ENDS}{in_ranges(stops)}"
+    if len(ends) > 1 and len(set(stops)) == 1:
+        return f"{in_ranges(starts)}{_BETWEEN_ENDS}{stops[0]}"
     return ", ".join(ends) if len(ends) <= _ENDS_MAX else f"{ends[0]} to {ends[-1]}"
 
 
@@ -66,7 +77,7 @@ def _row(sized: SizedCircuit, raceways: dict[str, str]) -> tuple[str, ...]:
     source, target = (circuit.down, circuit.up) if circuit.system is not System.AC else (circuit.up, circuit.down)
     return (
         sized.tag,
-        f"{source} - {target}",
+        f"{source}{_BETWEEN_ENDS}{target}",
         _conductors(sized),
         _neutral(sized),
         _egc(sized),

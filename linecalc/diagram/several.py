@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import lru_cache, partial
 
 from linecalc.diagram.arrange import Arrangement, arrange_pieces, arrange_whole
+from linecalc.diagram.balloons import SEPARATOR
 from linecalc.diagram.columns import Density
 from linecalc.diagram.cut import Piece, with_sheets
 from linecalc.diagram.divide import Fits, Share, divided, size
@@ -28,33 +29,54 @@ _TIGHTEST = 4
 def several_sheets(
     plan: Plan, densities: tuple[Density, ...], inside: tuple[int, ...] = (0,)
 ) -> tuple[Scene, ...] | None:
-    """The tree divided at its panels, its parts on as few sheets as hold them.
+    """The tree divided at its panels, its parts on as few sheets as hold them, the notes on the first.
 
     *inside* are numbers of groups that the first sheet may hold in the empty corners of its diagram, to be tried
     in this order.  None where one thing with what must stay beside it does not fit on a sheet.
     """
+    shares = _shares(plan, densities, inside, 0)
+    return None if shares is None else _scenes(plan, shares, densities, inside, 0)
+
+
+def notes_further_on(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, ...] | None:
+    """As `several_sheets`, the first sheet left to its part of the tree and the notes on a further one."""
+    shares = _shares(plan, densities, (0,), 1)
+    if shares is None:
+        return None
+    tried = (_scenes(plan, shares, densities, (0,), number) for number in range(1, len(shares)))
+    return next((found for found in tried if found is not None), None)
+
+
+def _shares(plan: Plan, densities: tuple[Density, ...], inside: tuple[int, ...], notes: int) -> tuple[Share, ...] | None:
+    """The parts of the tree by the sheet on which they stand; None where one does not fit on any."""
     known: dict[Share, bool] = {}
 
     def fits(share: Share) -> bool:
         if share not in known:
-            known[share] = may_stand_together(plan, share, densities[-_TIGHTEST:], inside)
+            known[share] = may_stand_together(plan, share, densities[-_TIGHTEST:], inside, notes)
         return known[share]
 
     pieces = divided(plan.root, fits)
-    if pieces is None:
-        return None
-    shares = shared_out(pieces, fits)
-    named = with_names(plan, shares)
-    scenes = [
-        share_scene(part_of(plan, share, number, len(shares)), share, densities, inside)
-        for number, share in enumerate(named)
-    ]
-    found = tuple(scene for scene in scenes if scene is not None)
-    return found if len(found) == len(shares) else None
+    return None if pieces is None else shared_out(pieces, fits)
 
 
-def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...], inside: tuple[int, ...]) -> bool:
-    """Whether a sheet holds these parts, with references of the longest name.
+def _scenes(
+    plan: Plan, shares: tuple[Share, ...], densities: tuple[Density, ...], inside: tuple[int, ...], notes: int
+) -> tuple[Scene, ...] | None:
+    """Every sheet, the notes on that of number *notes*; None where one does not hold what it must."""
+    found: list[Scene] = []
+    for number, share in enumerate(with_names(plan, shares)):
+        scene = share_scene(part_of(plan, share, number, len(shares), notes), share, densities, inside)
+        if scene is None:
+            return None
+        found.append(scene)
+    return tuple(found)
+
+
+def may_stand_together(
+    plan: Plan, share: Share, densities: tuple[Density, ...], inside: tuple[int, ...], notes: int = 0
+) -> bool:
+    """Whether a sheet holds these parts, with references of the longest name; the notes are on sheet *notes*.
 
     A sheet after the first is tried with the legend and abbreviations of the whole drawing, which are set only once.
     """
@@ -64,7 +86,7 @@ def may_stand_together(plan: Plan, share: Share, densities: tuple[Density, ...],
     named = tuple(
         replace(piece, root=with_sheets(piece.root, sheet_name(plan, number), sheets, sheets)) for piece in share
     )
-    part = part_of(plan, named, number, _TRIED + 1)
+    part = part_of(plan, named, number, _TRIED + 1, notes)
     kinds = _kinds(part, named)
     if number > 0:
         part, kinds = replace(part, abbreviations=plan.abbreviations), (*_kinds(plan, (Piece("", plan.root),)), "reference")
@@ -154,14 +176,16 @@ def sheet_name(plan: Plan, number: int) -> str:
     return base if number == 0 else f"{base}.{number + 1}"
 
 
-def part_of(plan: Plan, share: Share, number: int, count: int) -> Plan:
-    """The plan of one sheet of several: its own runs, its own number; notes on the first one only."""
-    tags = {branch.run_tag for piece in share for branch in branches_of(piece.root)}
+def part_of(plan: Plan, share: Share, number: int, count: int, notes: int = 0) -> Plan:
+    """The plan of one sheet of several: its own runs, its own number; the notes on sheet *notes* only."""
+    runs = (branch.run_tag for piece in share for branch in branches_of(piece.root))
+    tags = {tag for run in runs for tag in run.split(SEPARATOR)}
     rows = tuple(row for row in plan.schedule.rows if row[0] in tags)
     title = replace(
         plan.title_block, sheet=sheet_name(plan, number), sheet_count=f"sheet {number + 1} of {count}"
     )
-    blocks = plan.blocks if number == 0 else (TextBlock("NOTES", (f"Notes: see sheet {sheet_name(plan, 0)}.",)),)
+    elsewhere = (TextBlock("NOTES", (f"Notes: see sheet {sheet_name(plan, notes)}.",)),)
+    blocks = plan.blocks if number == notes else elsewhere
     part = replace(
         plan, root=PlanNode("", NodeStyle.TURN, "", (), branches=tuple(Branch(piece.root) for piece in share)),
         schedule=shortened(replace(plan.schedule, rows=rows)), title_block=title, blocks=blocks,

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from linecalc.diagram.arrange import CLEAR, ROOMY, SMALL, TIGHT, Arrangement, arrange_cut, arrange_whole
+from linecalc.diagram.arrange import CLEAR, PACKED, ROOMY, SMALL, TIGHT, Arrangement, arrange_cut, arrange_whole
 from linecalc.diagram.columns import Density
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
-from linecalc.diagram.plan import Plan, PlanNode
+from linecalc.diagram.plan import Plan, PlanNode, nodes_of
 from linecalc.diagram.scene import Box, Scene
 from linecalc.diagram.schedule import shortened
-from linecalc.diagram.several import several_sheets
+from linecalc.diagram.several import notes_further_on, several_sheets
 from linecalc.diagram.surround import Style, Surround, surround
+from linecalc.diagram.together import plans_with_groups
 from linecalc.diagram.typical import grouped
 from linecalc.errors import RefusedError
 
@@ -30,15 +31,37 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
     RefusedError
         The content does not fit at the smallest text size.
     """
+    plans = (plan, *plans_with_groups(plan))
+    for attempt in (_whole, _shortened):
+        for way in plans:
+            found = attempt(way)
+            if found is not None:
+                return found
+    raise RefusedError(f"the single-line diagram does not fit on 17 x 11 in sheets with text of 0.1 in{_crowded(plan)}")
+
+
+def _whole(plan: Plan) -> tuple[Scene, ...] | None:
+    """The sheets with all texts whole: one, else several with the notes on the first of them or on a further one."""
     every = (*ROOMY, *CLEAR, *SMALL)
     together = replace(plan, schedule=shortened(plan.schedule))
-    whole = one_sheet(together, _attempts(together)) or several_sheets(plan, every) or several_sheets(plan, every, (0, 1, 2))
-    if whole is not None:
-        return whole
-    found = one_sheet(together, _cut_short(together)) or several_sheets(plan, TIGHT)
-    if found is None:
-        raise RefusedError("the single-line diagram does not fit on 17 x 11 in sheets with text of 0.1 in")
-    return found
+    return (
+        one_sheet(together, _attempts(together))
+        or several_sheets(plan, every)
+        or several_sheets(plan, every, (0, 1, 2))
+        or notes_further_on(plan, (*every, *PACKED))
+    )
+
+
+def _shortened(plan: Plan) -> tuple[Scene, ...] | None:
+    """The sheets with texts cut short."""
+    together = replace(plan, schedule=shortened(plan.schedule))
+    return one_sheet(together, _cut_short(together)) or several_sheets(plan, TIGHT)
+
+
+def _crowded(plan: Plan) -> str:
+    """What is drawn with the most branches, for a message."""
+    most = max(nodes_of(plan.root), key=lambda node: len(node.branches))
+    return f"; {most.tag} has {len(most.branches)} branches"
 
 
 def one_sheet(plan: Plan, attempts: Iterator[Attempt]) -> tuple[Scene, ...] | None:

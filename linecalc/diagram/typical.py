@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from linecalc.diagram.balloons import SEPARATOR
 from linecalc.diagram.plan import Branch, PlanNode, Style
 
-SEPARATOR = ", "
 
 
 def grouped(node: PlanNode) -> PlanNode:

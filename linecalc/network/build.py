@@ -9,7 +9,16 @@ import networkx as nx
 
 from linecalc.errors import InputError, Problem, RefusedError
 from linecalc.network.records import Circuit, Kind, Node, System
-from linecalc.network.topology import SOURCES, island_of, refuse, root_of, several_service_disconnects, wrong_ports
+from linecalc.network.topology import (
+    SOURCES,
+    island_of,
+    loads_on_generation_panels,
+    refuse,
+    refuse_sources_on_service_isolation,
+    root_of,
+    several_service_disconnects,
+    wrong_ports,
+)
 from linecalc.project.model import SERVICE, Project
 
 _KINDS = {
@@ -138,9 +147,10 @@ def build_network(project: Project) -> Network:
         raise InputError(problems)
     refuse(project, nodes, circuits)
     network = _oriented(project, nodes, circuits, graph, root)
-    wrong = [*wrong_ports(nodes, network.parent, network.children), *_misplaced_loads(network)]
+    wrong = [*wrong_ports(nodes, network.parent, network.children), *_misplaced_loads(network), *loads_on_generation_panels(nodes, network.children)]
     if wrong:
         raise InputError(wrong)
+    refuse_sources_on_service_isolation(nodes, network.parent, network.children)
     several = several_service_disconnects(nodes, network.children)
     if several is not None:
         raise RefusedError(

@@ -9,6 +9,7 @@ import networkx as nx
 from linecalc.errors import Problem, RefusedError
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.project.model import SERVICE, Project
+from linecalc.units import Quantity
 
 SOURCES = (Kind.UNIT, Kind.INVERTER)
 GRID, BACKUP = "grid", "backup"
@@ -127,6 +128,62 @@ def wrong_ports(nodes: Mapping[str, Node], parent: Mapping[str, Circuit], childr
         for circuit in circuits:
             if circuit.item.port == BACKUP and nodes[tag].kind is not Kind.UNIT:
                 found.append(Problem(f"port = {BACKUP!r}, but {tag}, its end towards the utility, is no unit", key=f"circuit.{circuit.tag}.port"))
+    return found
+
+
+def loads_on_generation_panels(nodes: Mapping[str, Node], children: Mapping[str, tuple[Circuit, ...]]) -> list[Problem]:
+    """Loads on or below a panel that is said to be for generation alone."""
+    found = []
+    for tag, node in nodes.items():
+        if node.kind is not Kind.PANEL or not node.item.generation:
+            continue
+        below = _below(tag, children)
+        loads = [other.tag for other in nodes.values() if other.kind is Kind.LOAD and (other.tag in below or other.item.panel in below)]
+        loads += [other for other in below if nodes[other].kind is Kind.PANEL and not nodes[other].item.generation]
+        if loads:
+            message = f"{tag} is said to be for generation alone, but {', '.join(loads)} hangs on it; leave generation out, or move the load"
+            found.append(Problem(message, key=f"panel.{tag}.generation"))
+    return found
+
+
+def refuse_sources_on_service_isolation(
+    nodes: Mapping[str, Node], parent: Mapping[str, Circuit], children: Mapping[str, tuple[Circuit, ...]]
+) -> None:
+    """Refuse sources on their own circuit from an isolation device ahead of the service disconnect.
+
+    Raises
+    ------
+    RefusedError
+        It is a supply-side connection inside the device, with its disconnect.
+    """
+    for tag, node in nodes.items():
+        if node.kind is not Kind.ISOLATION or isinstance(node.item.main, Quantity) or not _is_on_service(tag, nodes, parent):
+            continue
+        for circuit in children.get(tag, ()):
+            kinds = {nodes[below].kind for below in _below(circuit.down, children)}
+            if kinds & set(SOURCES) and not kinds & {Kind.PANEL, Kind.LOAD}:
+                raise RefusedError(
+                    f"{circuit.tag} joins a source to the isolation device {tag} ahead of the service disconnect: a supply-side connection inside "
+                    "that device is not computed; give it a main, or write the joint as a junction with a disconnect behind it"
+                )
+
+
+def _is_on_service(tag: str, nodes: Mapping[str, Node], parent: Mapping[str, Circuit]) -> bool:
+    """Whether only junctions lie between the service and a node."""
+    while tag in parent:
+        if parent[tag].item.breaker is not None:
+            return False
+        tag = parent[tag].up
+        if nodes[tag].kind not in (Kind.SERVICE, Kind.JUNCTION):
+            return False
+    return tag == SERVICE
+
+
+def _below(tag: str, children: Mapping[str, tuple[Circuit, ...]]) -> list[str]:
+    """A node and everything beyond it."""
+    found = [tag]
+    for each in found:
+        found.extend(circuit.down for circuit in children.get(each, ()))
     return found
 
 

@@ -113,6 +113,8 @@ def generator_conductors(sized: Sized) -> Iterator[Check]:
 def load_side_protected(sized: Sized) -> Iterator[Check]:
     """Conductors on the load side of the switch are protected while the generator feeds them, too.
 
+    Where its device is the larger one, it is the device of these conductors: T3 holds it against them.
+
     References
     ----------
     ``next_size_up``: 240.4(B).
@@ -124,7 +126,7 @@ def load_side_protected(sized: Sized) -> Iterator[Check]:
             continue
         for step in sized.network.children[transfer.tag]:
             circuit = sized.circuit(step.tag)
-            if step.tag == own.tag or circuit.device is None:
+            if step.tag == own.tag or circuit.device is None or circuit.device.owner == generator.tag:
                 continue
             if at_most(device.rating, circuit.device.rating):
                 message = f"the {value_of(device.rating):g} A device of {generator.tag} is not above the {value_of(circuit.device.rating):g} A device that protects {circuit.tag} from the utility side"

@@ -50,6 +50,7 @@ class _Bus:
     demand: Number
     devices: tuple[Number, ...]
     positions: tuple[str | None, ...]
+    open: tuple[str, ...]
     feed_through: SizedCircuit | None
     feed: str | None
     loads: bool
@@ -167,6 +168,7 @@ def _bus(currents: Currents, node: Node, reaching: tuple[tuple[str, Number], ...
         demand,
         tuple(devices),
         (*(step.item.bus_position for step in carrying), *(None for source, _ in reaching if source not in network.below(tag))),
+        tuple(step.tag for step in children if by_tag[step.tag].device is None),
         next((by_tag[step.tag] for step in children if step.item.feed_through), None),
         getattr(node.item, "feed", None),
         loads,
@@ -217,6 +219,8 @@ def _all_devices(bus: _Bus) -> BusMethod:
         return _unusable("busbar_all_breakers", "the devices inside the isolation device are not known")
     if bus.node.item.other_breakers is None and (bus.loads or not bus.node.item.generation):
         return _unusable("busbar_all_breakers", f"panel.{bus.node.tag}.other_breakers is not given, so the sum is not known")
+    if bus.open:
+        return _unusable("busbar_all_breakers", f"the device of {', '.join(bus.open)} is not known, so the sum is not known")
     tag = bus.node.tag
     total = label(bus_all_devices(bus.devices), f"{tag}.all_devices")
     left = label(remaining_source_current(remaining_by_all_devices(bus.rating, total), "busbar_all_breakers"), f"{tag}.left_all")

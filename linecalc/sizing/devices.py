@@ -87,12 +87,25 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
         return _load_end(network, circuit.down, book, need)
     here = None if on_breaker else node_device(upper, book, _wanted(circuit, upper, network, book, need))
     if here is not None:
-        return here
+        return _of_either_supply(here, upper, network, book)
     above = network.parent.get(circuit.up)
     if above is not None and found[above.tag] is not None and not found[above.tag].load_end:
-        inherited = found[above.tag]
-        return Device(inherited.rating, inherited.kind, inherited.where, inherited.owner, inherited.selected, True, False, inherited.path)
+        return _of_either_supply(_inherited(found[above.tag]), upper, network, book)
     return _load_end(network, circuit.down, book, need)
+
+
+def _inherited(device: Device) -> Device:
+    return Device(device.rating, device.kind, device.where, device.owner, device.selected, True, False, device.path)
+
+
+def _of_either_supply(device: Device, upper: Node, network: Network, book: Book) -> Device:
+    """The larger of the device on the utility side and that of a generator, where both feed conductors through a transfer switch."""
+    if upper.kind is not Kind.TRANSFER:
+        return device
+    generators = (network.nodes[step.down] for step in network.children[upper.tag] if network.nodes[step.down].kind is Kind.GENERATOR)
+    others = [found for node in generators if (found := node_device(node, book, 0.0)) is not None]
+    larger = max([device, *others], key=lambda one: value_of(one.rating))
+    return device if larger is device else _inherited(larger)
 
 
 def _wanted(circuit: Circuit, upper: Node, network: Network, book: Book, need: Number) -> Number:

@@ -165,7 +165,7 @@ def test_a_transfer_switch_is_rated_for_the_devices_of_both_sides() -> None:
 
 def test_the_load_side_conductors_are_protected_from_the_generator_too() -> None:
     smaller = {"circuit.C2.breaker": "60 A", "circuit.C3.conductor": "6 AWG Cu THWN-2"}
-    assert level(read("generator", smaller), "next_size_up.generator", "C3") is Level.FAIL  # 100 A device on 65 A
+    assert level(read("generator", smaller), "next_size_up", "C3") is Level.FAIL  # 100 A device on 65 A
     assert level(read("generator"), "next_size_up.generator", "C3") is Level.PASS
 
 
@@ -445,3 +445,35 @@ def test_stand_alone_units_that_no_panel_joins_are_refused() -> None:
     apart = {"panel.P2": {"bus": "100 A", "main": "lugs"}, "circuit.C2.from": "P2"}
     with pytest.raises(RefusedError, match="needs a panel that every unit leads to"):
         read("standalone", apart)
+
+
+def test_a_load_on_a_generation_panel_is_an_error() -> None:
+    with pytest.raises(InputError, match=r"panel\.GP\.generation: GP is said to be for generation alone, but X hangs on it"):
+        read("ac_coupled", {"load.X": {"panel": "GP", "kind": "calculated", "current": "10 A", "continuous_part": "0 A"}})
+    below = {"panel.SP": {"bus": "100 A", "main": "lugs"}, "circuit.C9": {"from": "GP", "to": "SP", "path": ["R6"], "breaker": "30 A"}}
+    with pytest.raises(InputError, match="but SP hangs on it"):
+        read("ac_coupled", below)
+
+
+def test_a_source_on_an_isolation_device_ahead_of_the_service_disconnect_is_refused() -> None:
+    with pytest.raises(RefusedError, match="C3 joins a source to the isolation device ID ahead of the service disconnect"):
+        read("meter_socket", {"circuit.C3.from": "ID"})
+    with_main = {"circuit.C3.from": "ID", "isolation.ID.main": "200 A", "isolation.ID.internal_bus": "yes"}
+    assert check(read("meter_socket", with_main), "busbar_sum", "ID").level is Level.FAIL  # 200 + 50 A on 200 A
+
+
+# Hand: the generator's 100 A device feeds what lies behind the switch too: 60 A bus, 6 AWG (65 A), 8 AWG grounding conductor.
+def test_the_larger_device_of_utility_and_generator_protects_what_lies_behind_the_switch() -> None:
+    small = {"circuit.C2.breaker": "60 A", "panel.EP.bus": "60 A"}
+    found = read("generator", small)
+    assert level(found, "panel_protection", "EP") is Level.FAIL
+    assert (circuit(found, "C3").conductor.size, circuit(found, "C3").egc.size) == ("3 AWG", "8 AWG")
+    assert (circuit(found, "C2").conductor.size, circuit(found, "C2").egc.size) == ("6 AWG", "10 AWG")
+    beyond = {"junction.J": {"terminals": "75 degC"}, "circuit.C3.to": "J", "circuit.C9": {"from": "J", "to": "EP", "path": ["R2"], "conductor": "6 AWG Cu THWN-2"}}
+    assert level(read("generator", {**small, **beyond}), "next_size_up", "C9") is Level.FAIL
+
+
+# Hand: without its breaker the unit's circuit has no known device on GP: 30 A alone is no sum.
+def test_a_bus_with_a_circuit_without_a_device_does_not_pass_by_the_sum_of_its_breakers() -> None:
+    found = read("ac_coupled", {"circuit.C5.breaker": "none"})
+    assert bus(found, "GP") == ("busbar_sum", 80 + 76.25, 125.0)
