@@ -14,6 +14,7 @@ _ONLY_FOR = {
     "continuous_part": ("calculated",),
     "unbalance": ("calculated",),
 }
+_ALWAYS_CONTINUOUS = ("ev", "heat")
 _COUNTS = ("small_appliance_circuits", "laundry_circuits")
 
 
@@ -35,6 +36,9 @@ def _keys_of_kind(tag: str, keys: Document) -> list[Fault]:
         if key in keys and isinstance(kind, str) and kind not in kinds:
             message = f"means nothing for a load of kind {quoted(kind)}; it belongs to kind {alternatives(kinds)}"
             found.append(Fault(("load", tag, key), message, found=kind, expected=alternatives(kinds)))
+    if isinstance(kind, str) and kind in _ALWAYS_CONTINUOUS and keys.get("continuous") is False:
+        message = f"a load of kind {quoted(kind)} always counts as continuous; leave the key out"
+        found.append(Fault(("load", tag, "continuous"), message, found="false", expected="true"))
     return found
 
 

@@ -10,7 +10,7 @@ from linecalc.network.loads import term_of
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.sizing.devices import device_key, node_device
 from linecalc.sizing.motor import motor_behind
-from linecalc.sizing.records import Device, Sized, SizedCircuit
+from linecalc.sizing.records import Device, Governed, Sized, SizedCircuit
 from linecalc.term import Number, value_of
 
 
@@ -117,7 +117,7 @@ def small_conductors(sized: Sized) -> Iterator[Check]:
     ``small_conductors``: 240.4(D).
     """
     for circuit in sized.circuits:
-        if circuit.small_limit is None or circuit.device is None:
+        if circuit.small_limit is None or circuit.device is None or circuit.governed_by is Governed.NOT_DETERMINED:
             continue
         yield limit_check(
             sized.book,

@@ -131,7 +131,8 @@ def neutral_of(
     elif smallest is not None and size_index(smallest) > size_index(conductor.size):
         size = conductor.size
     if device is not None and not device.load_end:
-        size = larger_size(size, currents.book.egc_size(value_of(device.rating), conductor.material))
+        least = currents.book.egc_size(value_of(device.rating), conductor.material)
+        size = larger_size(size, min(least, conductor.size, key=size_index))
     return Conductor(size, conductor.material, conductor.insulation, conductor.parallel, True), need
 
 

@@ -100,3 +100,10 @@ def test_what_contradicts_itself_is_refused_by_its_key(old: str, new: str, messa
 def test_the_message_names_the_kinds_that_a_key_belongs_to() -> None:
     text = said(changed('kind = "heat pump"', 'kind = "range"'))
     assert 'load.HP.supplemental_heat: means nothing for a load of kind "range"; it belongs to kind "heat pump"' in text
+
+
+@pytest.mark.parametrize("kind", ["ev", "heat"])
+def test_vehicle_charging_and_room_heating_are_always_continuous(kind: str) -> None:
+    load = f'\n[load.L]\npanel = "SP"\nkind = "{kind}"\npower = "7.2 kW"\ncontinuous = '
+    assert "always counts as continuous" in said(TEXT + load + "false\n")
+    assert linecalc.read_text(TEXT + load + "true\n").load["L"].continuous

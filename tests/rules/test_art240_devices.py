@@ -200,3 +200,20 @@ def test_what_passes_a_switch_whose_circuits_are_unknown_is_not_checked():
         "circuit.B3": {"from": "D1", "to": "U1", "path": ["R2"]},
     }
     assert level(studied(lone), "listed_instructions.rating", "D1") is Level.NOT_CHECKED
+
+
+def test_a_size_that_is_not_determined_has_no_small_conductor_limit_to_fail():
+    changes = {"section.R2.ambient": None, "section.R2.place": "attic", "circuit.C1.conductor": None}
+    found = studied(changes)
+    assert level(found, "next_size_up", "C1") is Level.NOT_CHECKED
+    assert not [one for one in checks(found, "small_conductors", "C1") if one.level is Level.FAIL]
+
+
+# Hand: a 12 A, 120 V motor on 25 A: 14 AWG; the neutral of the same two wires is no larger, though Table 250.122 has 10 AWG for 25 A.
+def test_a_neutral_is_never_larger_than_the_conductors_beside_it():
+    motor = {
+        "load.M": {"panel": "MP", "kind": "motor", "voltage": "120 V", "legs": "L1", "current": "12 A", "power_factor": 0.8},
+        "circuit.C9": {"from": "MP", "to": "M", "path": ["R2"], "breaker": "25 A", "insulation": "THWN-2", "terminals_to": "75 degC"},
+    }
+    one = circuit(studied(motor), "C9")
+    assert (one.conductor.size, one.neutral.size) == ("14 AWG", "14 AWG")
