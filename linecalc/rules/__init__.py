@@ -183,6 +183,7 @@ RULES: tuple[Rule, ...] = (
     art702_ac_coupled.statements,
     art702_ac_coupled.charging,
     art702_backup.legs,
+    art702_backup.island_neutral,
     art702_backup.source_neutrals,
     motor_start.motor_starts,
     art110_fault.interrupting_ratings,

@@ -157,13 +157,10 @@ def missing_device(sized: Sized) -> Iterator[Check]:
     for circuit in sized.circuits:
         if circuit.circuit.system is System.PV or circuit.device is not None:
             continue
-        yield not_checked(
-            sized.book,
-            device_key(circuit.circuit, sized.network),
-            circuit.tag,
-            "no overcurrent device protects this circuit at either end",
-            (f"circuit.{circuit.tag}.breaker",),
-        )
+        unread = circuit.circuit.item.existing and circuit.circuit.item.breaker is None
+        message = "no overcurrent device protects this circuit at either end"
+        message = "the overcurrent device of this existing circuit is not given: read it on site" if unread else message
+        yield not_checked(sized.book, device_key(circuit.circuit, sized.network), circuit.tag, message, (f"circuit.{circuit.tag}.breaker",))
 
 
 def panel_protected(sized: Sized) -> Iterator[Check]:

@@ -33,6 +33,9 @@ def grounding_conductors(sized: Sized) -> Iterator[Check]:
         egc = circuit.egc
         if egc is None:
             yield from _without(sized, circuit)
+        elif circuit.circuit.item.existing and not egc.given:
+            needs = (f"circuit.{circuit.tag}.egc",)
+            yield not_checked(sized.book, "egc", circuit.tag, "the grounding conductor of this existing circuit is not given: read it on site", needs)
         elif egc.kind == "raceway":
             yield _raceway(sized, circuit)
         else:

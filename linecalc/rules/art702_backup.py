@@ -274,7 +274,10 @@ def _neutral(sized: Sized, backup: Backup) -> Iterator[Check]:
         return
     if value_of(backup.unbalance_a) == 0.0:
         return
-    missing = [f"equipment.{node.item.equipment}.neutral_rating" for node in backup.units if node.data.neutral_rating is None]
+    feeding = _feeding_a_neutral(backup)
+    if not feeding:
+        return
+    missing = [f"equipment.{node.item.equipment}.neutral_rating" for node in feeding if node.data.neutral_rating is None]
     if missing:
         yield not_checked(sized.book, "load_neutral", "system", "the neutral rating of a unit is not given", tuple(dict.fromkeys(missing)))
         return
@@ -283,11 +286,32 @@ def _neutral(sized: Sized, backup: Backup) -> Iterator[Check]:
         "load_neutral",
         "system",
         backup.unbalance_a,
-        label(_sum_of(backup.units, "neutral_rating", "I_N_max", "neutral ratings together"), "system.I_N_max"),
+        label(_sum_of(feeding, "neutral_rating", "I_N_max", "neutral ratings together"), "system.I_N_max"),
         "A",
         "the unbalance of the backed-up load is within the units' neutral ratings",
         "the unbalance of the backed-up load is above the units' neutral ratings",
     )
+
+
+def _feeding_a_neutral(backup: Backup) -> tuple[Node, ...]:
+    """The units whose neutral feeds loads, or that do not say what theirs does."""
+    return tuple(node for node in backup.units if node.data.neutral not in ("sensing", "none"))
+
+
+def island_neutral(sized: Sized) -> Iterator[Check]:
+    """In an outage some unit feeds the neutral of the 120 V loads: without one their voltage is set by nothing.
+
+    References
+    ----------
+    ``load_neutral``: 220.61; ``listed_instructions``: 110.3(B).
+    """
+    backup = backup_of(sized)
+    if backup is None or _feeding_a_neutral(backup):
+        return
+    units = ", ".join(node.tag for node in backup.units)
+    if value_of(backup.unbalance_a) > 0.0 or unbalance_not_given(sized.network, backup.isolation.tag):
+        message = f"the neutral of {units} feeds no loads, but 120 V loads run in an outage: nothing forms their neutral then"
+        yield remark(sized.book, "load_neutral.formed", "system", Level.FAIL, message)
 
 
 def source_neutrals(sized: Sized) -> Iterator[Check]:

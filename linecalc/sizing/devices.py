@@ -81,7 +81,7 @@ def _ac_device(circuit: Circuit, currents: Currents, found: dict[str, Device | N
         return node_device(network.nodes[circuit.down], book, need)
     on_breaker = upper.kind is Kind.PANEL and not circuit.item.feed_through
     own = _own(circuit, network, book, need, on_breaker)
-    if own is not None or circuit.item.breaker == "none":
+    if own is not None or circuit.item.breaker == "none" or (on_breaker and circuit.item.existing):
         return own
     if circuit.item.tap:
         return _load_end(network, circuit.down, book, need)
@@ -124,7 +124,7 @@ def _own(circuit: Circuit, network: Network, book: Book, need: Number, needed_he
     if isinstance(written, Quantity):
         rating = term_of(written, "I_ocpd", path, f"overcurrent device of {circuit.tag}")
         return Device(rating, "breaker", where, circuit.tag, False, False, False, path)
-    if written == "none" or not needed_here:
+    if written == "none" or not needed_here or circuit.item.existing:
         return None
     rating = chosen_rating(circuit, network, book, need, "breaker")
     if rating is None:

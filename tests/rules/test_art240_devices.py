@@ -217,3 +217,13 @@ def test_a_neutral_is_never_larger_than_the_conductors_beside_it():
     }
     one = circuit(studied(motor), "C9")
     assert (one.conductor.size, one.neutral.size) == ("14 AWG", "14 AWG")
+
+
+def test_nothing_is_chosen_for_an_existing_circuit_whose_breaker_or_grounding_conductor_is_not_given():
+    existing = {"circuit.C2.existing": True}
+    found = studied({**existing, "circuit.C2.breaker": None})
+    one = check(found, "feeder_continuous_ocpd", "C2")
+    assert (one.level, one.needs) == (Level.NOT_CHECKED, ("circuit.C2.breaker",)) and "read it on site" in one.message
+    assert circuit(found, "C2").device is None
+    assert level(studied(existing), "egc", "C2") is Level.NOT_CHECKED
+    assert level(studied({**existing, "circuit.C2.egc": "10 AWG"}), "egc", "C2") is Level.PASS

@@ -234,3 +234,12 @@ def test_load_management_is_held_to_firm_kilowatts_too():
 def test_load_management_is_held_to_the_leg_rating_at_its_setting():
     assert numbers(check(studied(MANAGED), "standby_capacity.leg", "system")) == (Level.PASS, 38.0, 40.0)
     assert level(studied({**MANAGED, "equipment.unit-a.leg_current": "35 A"}), "standby_capacity.leg", "system") is Level.FAIL
+
+
+@pytest.mark.parametrize("neutral", ["sensing", "none"])
+def test_backed_up_120_v_loads_need_a_unit_whose_neutral_feeds_them(neutral):
+    found = studied({"equipment.unit-a.neutral": neutral})
+    assert level(found, "load_neutral.formed", "system") is Level.FAIL
+    assert not checks(found, "load_neutral", "system")
+    assert not checks(studied({"equipment.unit-a.neutral": neutral, "load.BACKUP.unbalance": "0 A"}), "load_neutral.formed")
+    assert not checks(studied(), "load_neutral.formed")
