@@ -93,11 +93,18 @@ def _answers(projects: tuple[str, ...], asked: Asked) -> list[Answer]:
     processors = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
     if len(projects) < MANY or processors < 2:
         return [_answer(path, asked) for path in projects]
-    from concurrent.futures import ProcessPoolExecutor
     from functools import partial
 
-    with ProcessPoolExecutor(min(processors, len(projects))) as pool:
-        return list(pool.map(partial(_answer, asked=asked), projects, chunksize=max(1, len(projects) // (4 * processors))))
+    from linecalc.workers import shared_out
+
+    share = max(1, len(projects) // (4 * processors))
+    shares = [projects[first : first + share] for first in range(0, len(projects), share)]
+    done = shared_out(partial(_answers_of, asked=asked), shares, min(processors, len(shares)))
+    return [answer for answers in done for answer in answers]
+
+
+def _answers_of(projects: tuple[str, ...], asked: Asked) -> list[Answer]:
+    return [_answer(path, asked) for path in projects]
 
 
 def _answer(path: str, asked: Asked) -> Answer:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
 
 from linecalc.options.build import Built, build
 from linecalc.options.candidates import AS_DRAWN
@@ -13,6 +13,7 @@ from linecalc.options.context import Context, Settings, context_of
 from linecalc.options.profile import Profile
 from linecalc.options.records import Candidate, Reason, Result
 from linecalc.project.model import Project
+from linecalc.workers import shared_out
 
 CHUNK = 24
 Progress = Callable[[int], None]
@@ -61,11 +62,7 @@ def _each(context: Context, chunks: list[tuple[Candidate, ...]], workers: int) -
     if workers <= 1:
         yield from (_chunk(context, chunk) for chunk in chunks)
         return
-    pool = ProcessPoolExecutor(workers, initializer=_begin, initargs=(context,))
-    try:
-        yield from pool.map(_of_worker, chunks)
-    finally:
-        pool.shutdown(wait=False, cancel_futures=True)
+    yield from shared_out(_of_worker, chunks, workers, partial(_begin, context))
 
 
 class _Worker:
@@ -75,9 +72,6 @@ class _Worker:
 
 
 def _begin(context: Context) -> None:
-    import signal
-
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     _Worker.context = context
 
 
