@@ -33,8 +33,13 @@ def raceway_changes(now: Electrical | None, then: Electrical | None) -> list[tup
     """Raceways whose size changes or that are new: section, method, size before (empty where new) and after."""
     if now is None or then is None:
         return []
-    before = {found.section: found.size or "no size holds it" for found in now.raceways}
-    return [(found.section, found.method, before.get(found.section, ""), found.size or "no size holds it") for found in then.raceways if before.get(found.section) != (found.size or "no size holds it")]
+    before = {found.section: _size_text(found.size) for found in now.raceways}
+    after = [(found.section, found.method, _size_text(found.size)) for found in then.raceways]
+    return [(section, method, before.get(section, ""), size) for section, method, size in after if before.get(section) != size]
+
+
+def _size_text(size: str | None) -> str:
+    return f"{size} in" if size is not None else "no size holds it"
 
 
 def bus_pairs(now: Electrical | None, then: Electrical | None) -> list[tuple[BusLoad, BusLoad]]:
@@ -54,8 +59,8 @@ def bus_text(found: BusLoad) -> str:
     """Demand against limit, the method, and what is left for further sources."""
     if found.demand_a is None or found.limit_a is None:
         return "not determined"
-    left = f", {found.left_a:.0f} A left for sources" if found.left_a is not None else ""
-    return f"{found.demand_a:.0f} of {found.limit_a:.0f} A by {found.method}{left}"
+    left = f", {found.left_a:.4g} A left for sources" if found.left_a is not None else ""
+    return f"{found.demand_a:.6g} of {found.limit_a:.6g} A by {found.method}{left}"
 
 
 def unit_steps(context: Context, results: tuple[Result, ...], chosen: Result | None) -> tuple[UnitStep, ...]:

@@ -138,7 +138,7 @@ def test_a_larger_breaker_and_a_space_for_a_new_one_are_asked_for_now(changed: d
 
 
 def test_a_larger_raceway_is_built_now_or_replaced_later(changed: dict[str, Point]):
-    assert changed[RACEWAY].now == "R5: 1 EMT instead of 3/4; RS: 1/2 EMT, for later"
+    assert changed[RACEWAY].now == "R5: 1 in EMT instead of 3/4 in; RS: 1/2 in EMT, for later"
     assert changed[RACEWAY].otherwise == "R5 taken out and replaced"
 
 

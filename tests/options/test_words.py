@@ -94,7 +94,7 @@ def test_every_further_unit_is_listed_at_circuits_raceways_buses_and_accessories
     assert step_title(step) == "From 1 to 2 units (1u0m-A18 to 2u0m-A18)"
     assert rows["circuit C1-2, BP to U2"] == ("-", "40 A, 8 AWG Cu THWN-2")
     assert rows["circuit C2, MP to ID"] == ("60 A, 6 AWG Cu THWN-2", "90 A, 2 AWG Cu THWN-2")
-    assert rows["raceway R4, EMT"] == ("3/4", "1-1/4")
+    assert rows["raceway R4, EMT"] == ("3/4 in", "1-1/4 in")
     assert rows["bus MP"][0].startswith("190 of 200 A") and rows["bus MP"][1].startswith("230 of 240 A") and rows["bus MP"][1].endswith("8 A left for sources")
     assert rows["panel.BP.bus (options.change)"] == ("as drawn", "200 A")
     assert rows["part unit-circuit"] == ("0", "1 at 900 to 1,300 USD each")
