@@ -63,6 +63,14 @@ def load_runs(root: PlanNode) -> tuple[str, ...]:
     )
 
 
+def panel_runs(root: PlanNode) -> tuple[str, ...]:
+    """Runs into a panel from a thing at whose branches nothing is cut otherwise, such as the meter."""
+    return tuple(
+        branch.run_tag for node in nodes_of(root) if not _parts_ways(node) for branch in node.branches
+        if branch.run_tag and branch.node.style is Style.BUS
+    )
+
+
 def input_runs(root: PlanNode) -> tuple[str, ...]:
     """Runs from a unit or inverter to its strings and storage modules, in drawing order."""
     return tuple(

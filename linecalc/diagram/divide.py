@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from enum import Enum
 
-from linecalc.diagram.cut import Cut, Piece, cut_at, feeder_runs, input_runs, load_runs, source_runs
-from linecalc.diagram.plan import PlanNode, nodes_of
+from linecalc.diagram.cut import Cut, Piece, cut_at, feeder_runs, input_runs, load_runs, panel_runs, source_runs
+from linecalc.diagram.plan import PlanNode, Style, nodes_of
 
 #: Parts that stand on one sheet.
 Share = tuple[Piece, ...]
 Fits = Callable[[Share], bool]
 
 
-def divided(root: PlanNode, fits: Fits) -> Share | None:
+class Supply(Enum):
+    """Whether a panel stays with what supplies it, such as the meter, or may be cut from it as a last resort."""
+
+    KEPT = "kept"
+    CUT = "cut"
+
+
+def divided(root: PlanNode, fits: Fits, supply: Supply = Supply.KEPT) -> Share | None:
     """The parts of a tree, each of which fits on a sheet; the first starts at the utility.
 
     None where one thing with what must stay beside it is larger than a sheet.
@@ -23,7 +31,7 @@ def divided(root: PlanNode, fits: Fits) -> Share | None:
     letters = 0
     while waiting:
         piece = waiting.pop(0)
-        cut = cut_to_fit(piece, letters, fits)
+        cut = cut_to_fit(piece, letters, fits, supply)
         if cut is None:
             return None
         found.append(Piece(piece.letter, cut.main, piece.boundary))
@@ -32,7 +40,7 @@ def divided(root: PlanNode, fits: Fits) -> Share | None:
     return tuple(found)
 
 
-def cut_to_fit(piece: Piece, first: int, fits: Fits) -> Cut | None:
+def cut_to_fit(piece: Piece, first: int, fits: Fits, supply: Supply = Supply.KEPT) -> Cut | None:
     """The least cut after which a piece fits on a sheet, as a drafter would choose it.
 
     Nothing; else one feeder, where both parts then fit whole; else sources, as many as needed;
@@ -40,17 +48,32 @@ def cut_to_fit(piece: Piece, first: int, fits: Fits) -> Cut | None:
     """
     if fits((piece,)):
         return Cut(piece.root, ())
-    work = Division(piece, first, fits)
+    work = Division(piece, first, fits, panel_runs(piece.root) if supply is Supply.CUT else ())
+    if work.is_hopeless():
+        return None
     return work.at_one_feeder() or work.at_sources(()) or work.at_feeders() or work.at_inputs()
 
 
 @dataclass(frozen=True, slots=True)
 class Division:
-    """A piece to divide; letters of references are counted from ``first``."""
+    """A piece to divide; letters of references are counted from ``first``.
+
+    ``supplies`` are runs from what supplies a panel, that may be cut as a last resort.
+    """
 
     piece: Piece
     first: int
     fits: Fits
+    supplies: tuple[str, ...] = ()
+
+    def is_hopeless(self) -> bool:
+        """Whether not even what stays where every run is cut that may be fits, so that no way has to be tried."""
+        root = self.piece.root
+        runs = (*feeder_runs(root), *source_runs(root), *load_runs(root))
+        if not runs or any(node.style is Style.UNIT for node in nodes_of(self.cut(runs).main)):
+            return False
+        ways = (runs, (*runs, *self.supplies), self.supplies)
+        return not any(self.fits((self.main(self.cut(way)),)) for way in ways)
 
     def at_one_feeder(self) -> Cut | None:
         """Two parts that fit whole, the most alike in size."""
@@ -76,9 +99,13 @@ class Division:
         return best
 
     def at_feeders(self) -> Cut | None:
-        """One feeder, or all of them, or loads too that have something ahead of them; and sources as needed."""
+        """One feeder, or all of them, or loads too that have something ahead of them; and sources as needed.
+
+        At last a panel is cut from what supplies it.
+        """
         feeders = self.feeders_by_balance()
-        for runs in (*((run,) for run in feeders), feeders, (*feeders, *load_runs(self.piece.root))):
+        loads = (*feeders, *load_runs(self.piece.root))
+        for runs in (*((run,) for run in feeders), feeders, loads, self.supplies):
             cut = self.at_sources(runs) if runs else None
             if cut is not None:
                 return cut

@@ -108,6 +108,13 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
+class Merging(Enum):
+    """Which rows of a long schedule stand together: equal ones, or also those of other length, current and drop."""
+
+    EQUAL = "equal"
+    RANGES = "ranges"
+
+
 @dataclass(frozen=True, slots=True)
 class TextBlock:
     """A heading with paragraphs below it; ``numbered`` counts them."""
@@ -143,6 +150,7 @@ class Plan:
     abbreviations: tuple[tuple[str, str], ...]
     description: str = ""
     notes: tuple[str, ...] = ()
+    merging: Merging = Merging.EQUAL
 
 
 def text_above(node: PlanNode) -> bool:

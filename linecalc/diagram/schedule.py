@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from linecalc.diagram.balloons import in_ranges
 from linecalc.diagram.phrases import figure
-from linecalc.diagram.plan import Column, Table
+from linecalc.diagram.plan import Column, Merging, Table
 from linecalc.network.build import natural
 from linecalc.network.records import System
 from linecalc.sizing.records import SizedCircuit
@@ -31,6 +31,8 @@ NONE = "-"
 ROWS_BEFORE_MERGING = 14
 _ENDS_MAX = 3
 _BETWEEN_ENDS = " - "
+#: Columns of length, current and drop.
+_RANGED = (6, 8, 9)
 
 
 def schedule_rows(study: Study) -> tuple[tuple[str, ...], ...]:
@@ -52,9 +54,33 @@ def merged_rows(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...
     )
 
 
-def shortened(table: Table) -> Table:
+def shortened(table: Table, merging: Merging = Merging.EQUAL) -> Table:
     """The table with rows put together where it is long."""
-    return table if len(table.rows) <= ROWS_BEFORE_MERGING else replace(table, rows=merged_rows(table.rows))
+    if len(table.rows) <= ROWS_BEFORE_MERGING:
+        return table
+    merge = merged_rows if merging is Merging.EQUAL else ranged_rows
+    return replace(table, rows=merge(table.rows))
+
+
+def ranged_rows(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
+    """Rows of runs that differ in length, current and drop put together: ``C5, C7``, ``15 to 40 ft``."""
+    found: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
+    for row in rows:
+        alike = tuple(cell if number not in _RANGED or cell == NONE else "" for number, cell in enumerate(row))
+        found.setdefault(alike[2:], []).append(row)
+    return tuple(_ranged(sorted(same, key=lambda row: natural(row[0]))) for same in found.values())
+
+
+def _ranged(same: list[tuple[str, ...]]) -> tuple[str, ...]:
+    run, ends, *rest = merged_rows(tuple((*row[:2], *same[0][2:]) for row in same))[0]
+    cells = (_range([row[number] for row in same]) if number in _RANGED else cell for number, cell in enumerate(rest, 2))
+    return (run, ends, *cells)
+
+
+def _range(cells: list[str]) -> str:
+    """The least and the largest of figures with one unit."""
+    ordered = sorted(set(cells), key=lambda cell: float(cell.split()[0]) if cell != NONE else 0.0)
+    return ordered[0] if len(ordered) == 1 else f"{ordered[0].split()[0]} to {ordered[-1]}"
 
 
 def _ends(ends: list[str]) -> str:

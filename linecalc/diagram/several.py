@@ -10,7 +10,8 @@ from linecalc.diagram.arrange import Arrangement, arrange_pieces, arrange_whole
 from linecalc.diagram.balloons import SEPARATOR
 from linecalc.diagram.columns import Density
 from linecalc.diagram.cut import Piece, with_sheets
-from linecalc.diagram.divide import Fits, Share, divided, size
+from linecalc.diagram.divide import Fits, Share, Supply, divided, size
+from linecalc.diagram.notes_sheet import notes_scene
 from linecalc.diagram.one_sheet import legend_kinds, sheet_scene
 from linecalc.diagram.plan import Branch, Plan, PlanNode, Style as NodeStyle, TextBlock, branches_of, nodes_of
 from linecalc.diagram.scene import Box, Scene
@@ -39,11 +40,11 @@ def several_sheets(
 
 
 def notes_further_on(plan: Plan, densities: tuple[Density, ...]) -> tuple[Scene, ...] | None:
-    """As `several_sheets`, the first sheet left to its part of the tree and the notes on a further one."""
+    """As `several_sheets`, the first sheet left to its part of the tree and the notes on a further one, or one of their own."""
     shares = _shares(plan, densities, (0,), 1)
     if shares is None:
         return None
-    tried = (_scenes(plan, shares, densities, (0,), number) for number in range(1, len(shares)))
+    tried = (_scenes(plan, shares, densities, (0,), number) for number in range(len(shares) + 1))
     return next((found for found in tried if found is not None), None)
 
 
@@ -56,7 +57,7 @@ def _shares(plan: Plan, densities: tuple[Density, ...], inside: tuple[int, ...],
             known[share] = may_stand_together(plan, share, densities[-_TIGHTEST:], inside, notes)
         return known[share]
 
-    pieces = divided(plan.root, fits)
+    pieces = divided(plan.root, fits, Supply.KEPT if notes == 0 else Supply.CUT)
     return None if pieces is None else shared_out(pieces, fits)
 
 
@@ -65,12 +66,16 @@ def _scenes(
 ) -> tuple[Scene, ...] | None:
     """Every sheet, the notes on that of number *notes*; None where one does not hold what it must."""
     found: list[Scene] = []
+    count = max(len(shares), notes + 1)
     for number, share in enumerate(with_names(plan, shares)):
-        scene = share_scene(part_of(plan, share, number, len(shares), notes), share, densities, inside)
+        scene = share_scene(part_of(plan, share, number, count, notes), share, densities, inside)
         if scene is None:
             return None
         found.append(scene)
-    return tuple(found)
+    if notes < len(shares):
+        return tuple(found)
+    apart = notes_scene(part_of(plan, (), notes, count, notes), _kinds(plan, (Piece("", plan.root),)))
+    return None if apart is None else (*found, apart)
 
 
 def may_stand_together(
@@ -78,7 +83,8 @@ def may_stand_together(
 ) -> bool:
     """Whether a sheet holds these parts, with references of the longest name; the notes are on sheet *notes*.
 
-    A sheet after the first is tried with the legend and abbreviations of the whole drawing, which are set only once.
+    A sheet after the first is tried with the legend and abbreviations of the whole drawing, which are set only once;
+    with its own where the first one has no room for the notes.
     """
     number = 0 if share[0].letter == "" else _TRIED
     letters = {node.symbol for piece in share for node in nodes_of(piece.root) if node.style is NodeStyle.REFERENCE}
@@ -88,7 +94,7 @@ def may_stand_together(
     )
     part = part_of(plan, named, number, _TRIED + 1, notes)
     kinds = _kinds(part, named)
-    if number > 0:
+    if number > 0 and notes == 0:
         part, kinds = replace(part, abbreviations=plan.abbreviations), (*_kinds(plan, (Piece("", plan.root),)), "reference")
     settings = _settings(part, named, kinds, densities, inside)
     return any(not room.inside or sheet_scene(part, room, found) is not None for room, found in settings)
@@ -188,7 +194,7 @@ def part_of(plan: Plan, share: Share, number: int, count: int, notes: int = 0) -
     blocks = plan.blocks if number == notes else elsewhere
     part = replace(
         plan, root=PlanNode("", NodeStyle.TURN, "", (), branches=tuple(Branch(piece.root) for piece in share)),
-        schedule=shortened(replace(plan.schedule, rows=rows)), title_block=title, blocks=blocks,
+        schedule=shortened(replace(plan.schedule, rows=rows), plan.merging), title_block=title, blocks=blocks,
     )
     used = {short for short, _ in abbreviations(part)}
     return replace(part, abbreviations=tuple(pair for pair in plan.abbreviations if pair[0] in used))

@@ -17,6 +17,8 @@ from linecalc.diagram.together import plans_with_groups
 from linecalc.diagram.typical import grouped
 from linecalc.errors import RefusedError
 
+#: A thing with more branches is higher than a sheet in any setting.
+_BRANCHES_MAX = 26
 Arrange = Callable[[PlanNode, Box, tuple[Density, ...]], Arrangement | None]
 Attempt = tuple[PlanNode, Surround | None, Arrange, tuple[Density, ...]]
 
@@ -31,7 +33,7 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
     RefusedError
         The content does not fit at the smallest text size.
     """
-    plans = (plan, *plans_with_groups(plan))
+    plans = tuple(found for found in (plan, *plans_with_groups(plan)) if _most_branches(found) <= _BRANCHES_MAX)
     for attempt in (_whole, _shortened):
         for way in plans:
             found = attempt(way)
@@ -43,7 +45,7 @@ def compose(plan: Plan) -> tuple[Scene, ...]:
 def _whole(plan: Plan) -> tuple[Scene, ...] | None:
     """The sheets with all texts whole: one, else several with the notes on the first of them or on a further one."""
     every = (*ROOMY, *CLEAR, *SMALL)
-    together = replace(plan, schedule=shortened(plan.schedule))
+    together = replace(plan, schedule=shortened(plan.schedule, plan.merging))
     return (
         one_sheet(together, _attempts(together))
         or several_sheets(plan, every)
@@ -54,8 +56,12 @@ def _whole(plan: Plan) -> tuple[Scene, ...] | None:
 
 def _shortened(plan: Plan) -> tuple[Scene, ...] | None:
     """The sheets with texts cut short."""
-    together = replace(plan, schedule=shortened(plan.schedule))
+    together = replace(plan, schedule=shortened(plan.schedule, plan.merging))
     return one_sheet(together, _cut_short(together)) or several_sheets(plan, TIGHT)
+
+
+def _most_branches(plan: Plan) -> int:
+    return max(len(node.branches) for node in nodes_of(plan.root))
 
 
 def _crowded(plan: Plan) -> str:

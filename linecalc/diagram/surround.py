@@ -88,7 +88,7 @@ def surround(plan: Plan, kinds: tuple[str, ...], style: Style, inside: int = 0) 
     None where no way leaves enough of the sheet to the diagram.
     """
     title = title_group(plan.title_block, SIDE_WIDTH_IN, CAP_REVIEW_IN, CAP_MIN_IN)
-    every = _makers(plan.blocks, plan.abbreviations, tuple(dict.fromkeys(kinds)))
+    every = group_makers(plan.blocks, plan.abbreviations, tuple(dict.fromkeys(kinds)))
     makers, left = every[: len(every) - inside], every[len(every) - inside :]
     best: Surround | None = None
     rank = (FRAME.height() * _FOOT_SHARE, 0)
@@ -141,7 +141,7 @@ def _shelf_items(shelves: tuple[tuple[Group, ...], ...]) -> list[Item]:
 
 
 @lru_cache(maxsize=16)
-def _makers(
+def group_makers(
     blocks: tuple[TextBlock, ...], abbreviations: tuple[tuple[str, str], ...], kinds: tuple[str, ...]
 ) -> tuple[Maker, ...]:
     """One function a group that sets it to a width."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from random import Random
+
 from linecalc.project.model import Project
-from tests.diagram.random_parts import House, add_equipment, add_facts, add_source, add_unit
+from tests.diagram.random_parts import House, add_circuits, add_equipment, add_facts, add_source, add_unit
 from tests.diagram.random_topologies import PANELS_MAX, TOPOLOGIES, add_subpanel
 
 __all__ = ["TOPOLOGIES", "random_house", "topology_of"]
@@ -16,11 +18,12 @@ def topology_of(seed: int) -> str:
 
 
 def random_house(seed: int, units: int | None = None, strings: int | None = None, modules: int | None = None,
-                 topology: str | None = None) -> Project:
+                 topology: str | None = None, circuits: int | None = None) -> Project:
     """A valid project, the same for the same seed.
 
     ``units``, ``strings`` and ``modules`` are totals of a *regular* house, in which all runs are alike;
     left out, there are 1 to 8 units with 1 to 6 strings and 0 to 3 modules each, and 1 to 4 panels.
+    ``circuits`` are plain branch circuits of the first panel; left out, up to 30 in every fourth irregular house.
     """
     topology = topology_of(seed) if topology is None else topology
     regular = units is not None
@@ -34,6 +37,9 @@ def random_house(seed: int, units: int | None = None, strings: int | None = None
         add_facts(house)
         for _ in range(house.random.randint(0, PANELS_MAX - house.panel_count)):
             add_subpanel(house, homes)
+    if circuits is None:
+        circuits = Random(f"circuits of {seed}").randint(0, 30) if not regular and seed % 4 == 3 else 0
+    add_circuits(house, house.panels[0], circuits)
     left_strings = _shares(strings, count) if strings is not None else [house.random.randint(1, 6) for _ in range(count)]
     left_modules = _shares(modules, count) if modules is not None else [house.random.randint(0, 3) for _ in range(count)]
     for index in range(count):

@@ -14,6 +14,9 @@ LONG = (
 )
 
 
+_ROOMS = ("KITCHEN", "BATH", "LAUNDRY", "OFFICE", "ATTIC", "GARAGE", "PORCH", "BED", "HALL", "SPA", "SHED")
+
+
 class House:
     """A house in the making: a builder, a counter of circuits, and a source of chance.
 
@@ -113,6 +116,25 @@ def add_loads(house: House, panel: str, backup: bool = False) -> None:
             else:
                 house.run(panel, tag, breaker=breaker)
         house.build.load(tag, **keys)
+
+
+def add_circuits(house: House, panel: str, count: int) -> None:
+    """Many branch circuits of a panel, as of a house that is described whole; by chance of their own."""
+    random = Random(f"{panel} {count}")
+    names = random.sample(_ROOMS, len(_ROOMS))
+    numbered = random.random() < 0.6
+    for number in range(1, count + 1):
+        tag = f"{panel}-K{number}" if numbered else f"{names[number % len(names)]}{number}"
+        section, breaker = f"{panel}-R{number}", random.choice((15, 15, 20, 20, 20, 30, 40, 50))
+        keys = {"kind": "appliance", "power": f"{random.randint(3, 24) / 10:g} kW", "voltage": "240 V"}
+        if random.random() < 0.1:
+            keys = {"kind": "ev", "power": "3 kW", "voltage": "240 V", "continuous": True}
+        elif random.random() < 0.1:
+            keys = {"kind": "motor", "current": "6 A", "voltage": "240 V", "power_factor": 0.8}
+        house.build.load(tag, panel=panel, existing=random.random() < 0.3, description=random.choice((None, "kitchen, north wall", "room above the garage")), **keys)
+        house.build.section(section, method="EMT", place="inside", moisture="dry", ambient="30 degC", length=f"{random.randint(8, 90)} ft")
+        house.build.circuit(f"{panel}-C{number}" if numbered else f"{tag}-C", from_=panel, to=tag, path=[section], insulation="THWN-2",
+                            material="Cu", breaker=f"{breaker} A", existing=random.random() < 0.3)
 
 
 def add_source(house: House, tag: str, home: str, strings: int) -> None:
