@@ -108,6 +108,8 @@ def interconnection(study: Study) -> tuple[str, ...]:
     if lines:
         return tuple(lines)
     if study.network.of_kind(Kind.UNIT, Kind.INVERTER):
+        if study.network.is_standalone():
+            return ("stand-alone: no utility to interconnect with",)
         return ("no busbar or service conductor carries the current of a source",)
     return ("no source is connected",)
 
@@ -136,7 +138,9 @@ def _left(bus: BusFigures) -> str:
         return ""
     if bus.largest_breaker_a is None:
         return f"; {amount(bus.left_a, 'A')} of further source current is left, less than the smallest breaker allows"
-    return f"; {amount(bus.left_a, 'A')} of further source current is left, a {amount(bus.largest_breaker_a, 'A')} breaker"
+    anywhere = any(method.left_a is bus.left_a for method in bus.methods if method.key != "busbar_120")
+    where = "" if anywhere else " at the end opposite the supply"
+    return f"; {amount(bus.left_a, 'A')} of further source current is left{where}, a {amount(bus.largest_breaker_a, 'A')} breaker"
 
 
 def levels_of(text: str) -> tuple[Level, ...]:

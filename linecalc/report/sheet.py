@@ -84,12 +84,13 @@ def _array(study: Study) -> str:
 
 def _conversion(study: Study) -> str:
     parts = []
+    export = "" if study.network.is_standalone() else " export"
     for kind, word in ((Kind.UNIT, "inverter-battery unit"), (Kind.INVERTER, "PV inverter")):
         nodes = study.network.of_kind(kind)
         if nodes:
             watts = sum(node.data.ac_power.value for node in nodes)
             amps = sum(node.data.ac_current.value for node in nodes)
-            parts.append(f"{_number(len(nodes), word)}, {amount(watts / 1000, 'kW')} ac, {amount(amps, 'A')} continuous export")
+            parts.append(f"{_number(len(nodes), word)}, {amount(watts / 1000, 'kW')} ac, {amount(amps, 'A')} continuous{export}")
     return "; ".join(parts) or "no inverter"
 
 
@@ -107,7 +108,7 @@ def _storage(study: Study) -> str:
 def _service(study: Study) -> str:
     service = study.project.service
     if service is None:
-        return "none"
+        return "none, stand-alone"
     rating = f"{amount(service.rating.value, 'A')}, {amount(service.voltage.value, 'V')} single phase"
     method = "supply-side connection" if study.sized.supply_side else "load-side connection"
     return f"{rating}; {method}" if study.network.of_kind(Kind.UNIT, Kind.INVERTER) else rating
@@ -117,13 +118,27 @@ def _backup(study: Study) -> str:
     if study.network.is_standalone():
         return f"stand-alone: the units alone feed everything on panel {study.network.root}"
     if study.network.island is None:
-        return "none: no isolation device"
+        return _generators(study) or "none: no isolation device"
     separating = study.network.nodes[study.network.island]
     panels = [node.tag for node in study.network.of_kind(Kind.PANEL) if node.item.backup]
-    fed = f"backup panel {', '.join(panels)}" if panels else "everything downstream of it"
+    fed = f"backup panel{'' if len(panels) == 1 else 's'} {', '.join(panels)}" if panels else "everything downstream of it"
     method = study.project.backup.method
     name = f"the built-in transfer of {separating.tag}" if separating.kind is Kind.UNIT else f"isolation device {separating.tag}"
-    return f"{name} separates {fed}" + (f"; backup justified by {method}" if method else "")
+    also = f"; {found}" if (found := _generators(study)) else ""
+    return f"{name} separates {fed}" + (f"; backup justified by {method}" if method else "") + also
+
+
+def _generators(study: Study) -> str:
+    """``generator G1 by transfer switch T1 feeds EP``; empty where there is none."""
+    network = study.network
+    told = []
+    for transfer in network.of_kind(Kind.TRANSFER):
+        steps = network.children.get(transfer.tag, ())
+        names = [step.down for step in steps if network.nodes[step.down].kind is Kind.GENERATOR]
+        fed = [step.down for step in steps if step.down not in names]
+        if names and fed:
+            told.append(f"generator {names[0]} by transfer switch {transfer.tag} feeds {', '.join(fed)}")
+    return "; ".join(told)
 
 
 def _number(count: int, one: str, many: str = "") -> str:

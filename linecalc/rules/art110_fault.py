@@ -286,5 +286,5 @@ def island_fault(sized: Sized) -> Iterator[Check]:
     ]
     if slow:
         names = ", ".join(f"{circuit.tag} {value_of(circuit.device.rating):g} A" for circuit in slow)
-        message = f"in an outage the units' fault current is too low to trip these at once, they trip by overload: {names}"
+        message = f"with the units alone the fault current is too low to trip these at once, they trip by overload: {names}"
         yield remark(sized.book, "island_fault", "system", Level.NOTE, message, (fast,))

@@ -95,7 +95,7 @@ def _converter(sized: Sized, one: Input) -> Electronics | None:
 
 
 def _n(one: Input) -> Term:
-    return given(float(len(one.strings)), "", "n", f"string.{one.strings[0].tag}.input", f"strings on {one.name}")
+    return given(float(len(one.strings)), "", "n", f"string.{one.strings[0].tag}", f"strings on {one.name}")
 
 
 def short_circuit_current(sized: Sized) -> Iterator[Check]:

@@ -151,9 +151,10 @@ def _input_current(one: Input) -> Number:
 
 
 def _rated(sized: Sized, node: Node, rule: str, unit: str, demands: tuple[Number, ...], limit: Number) -> Check:
+    what = "highest DC voltage" if unit == "V" else "largest current"
     return limit_check(
         sized.book, rule, node.tag, max(demands, key=value_of), limit, unit,
-        f"the switch inside {node.tag} is rated for it", f"the switch inside {node.tag} is rated too low", Sense.AT_MOST,
+        f"the switch inside {node.tag} is rated for the {what}", f"the switch inside {node.tag} is rated below the {what}", Sense.AT_MOST,
     )  # fmt: skip
 
 

@@ -88,7 +88,7 @@ def listed_equipment(sized: Sized) -> Iterator[Check]:
         listing = node.data.listing
         if listing is None:
             needs = (f"equipment.{node.item.equipment}.listing",)
-            yield not_checked(sized.book, "interactive_listing", node.tag, "the listing is not given", needs)
+            yield not_checked(sized.book, "interactive_listing", node.tag, f"the listing of {node.tag} for interactive operation is not given", needs)
         elif INTERACTIVE in listing:
             message = f"listed ({listing}); it stops exporting when the utility is lost"
             yield remark(sized.book, "interactive_listing", node.tag, Level.PASS, message)

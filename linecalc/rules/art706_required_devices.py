@@ -73,7 +73,7 @@ def storage_listing(sized: Sized) -> Iterator[Check]:
         listing = node.data.listing
         if listing is None:
             needs = (f"equipment.{node.item.equipment}.listing",)
-            yield not_checked(sized.book, "ess_listing", node.tag, "the listing is not given", needs)
+            yield not_checked(sized.book, "ess_listing", node.tag, f"the listing of {node.tag} as energy storage is not given", needs)
             continue
         level = Level.PASS if LISTED_STORAGE in listing else Level.WARN
         also = "" if level is Level.PASS else "; UL 9540 for the unit together with its storage is what reviewers ask for"

@@ -1,5 +1,7 @@
 """The findings: what asks most of the reader comes first, and user text is text in every format."""
 
+from pathlib import Path
+
 import pytest
 
 from linecalc.check import Level
@@ -7,7 +9,10 @@ from linecalc.errors import InputError
 from linecalc.report.findings import READING_ORDER, Selection, counts, grouped, interconnection, levels_of, short_citation, subjects_of
 from linecalc.report.findings_markdown import findings_markdown
 from linecalc.report.findings_text import findings_text
+from linecalc.report.sheet import system_lines
+from linecalc.project.read import read_project
 from linecalc.report.wrapping import WIDTH
+from linecalc.study import study
 from tests.report.houses import EXAMPLES, HOSTILE, changed, example, failing_house, hostile_house, small_house
 
 EVERYTHING = Selection(READING_ORDER)
@@ -127,3 +132,26 @@ def test_a_title_is_one_line_of_plain_text():
 def test_a_citation_from_memory_says_so_even_when_short():
     assert short_citation("408.36 (section from memory, verify)") == "408.36 (from memory)"
     assert short_citation("240.4(B)") == "240.4(B)"
+
+
+def project_house(name):
+    return study(read_project(Path(__file__).parents[1] / "projects" / f"{name}.toml"))
+
+
+def said_of(name):
+    return {fact.label: fact.text for fact in system_lines(project_house(name))}
+
+
+def test_the_head_names_a_generator_and_what_it_feeds():
+    assert said_of("generator")["Backup"] == "generator G1 by transfer switch T1 feeds EP"
+
+
+def test_a_stand_alone_system_exports_nothing_and_interconnects_with_nothing():
+    assert said_of("standalone")["Conversion"].endswith("80 A continuous") and said_of("standalone")["Service"] == "none, stand-alone"
+    assert interconnection(project_house("standalone")) == ("stand-alone: no utility to interconnect with",)
+
+
+def test_what_is_left_on_a_bus_says_where_the_method_wants_the_breaker():
+    lines = interconnection(project_house("ac_coupled"))
+    assert next(line for line in lines if line.startswith("GP")).endswith("36 A of further source current is left, a 45 A breaker")
+    assert next(line for line in lines if line.startswith("BP")).endswith("19 A of further source current is left at the end opposite the supply, a 20 A breaker")
