@@ -159,7 +159,7 @@ def cumulative_rise(percents: Sequence[Number]) -> Number:
     >>> cumulative_rise([0.5, 0.25])
     0.75
     """
-    return named(total(tuple(percents)), "rise", "percent", "voltage rise from the unit to the meter")
+    return named(total(tuple(percents)), "rise", "percent", "voltage rise from the source to the meter")
 
 
 def longest_length(length_ft: Number, drop_percent: Number, target_percent: Number) -> Number:

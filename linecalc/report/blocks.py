@@ -118,7 +118,7 @@ class BlockWriter:
             return ()
         sources = ", ".join(f"{source} {amount(amps, 'A')}" for source, amps in bus.sources)
         protected = _NOTHING if bus.protected_by is None else amount(bus.protected_by, "A")
-        facts = [Fact("Protected by", f"{protected} {bus.protected_where}".strip()), Fact("Sources that reach the bus", sources or "none")]
+        facts = [Fact("Protected by", f"{protected} in {bus.protected_where}" if bus.protected_where else protected), Fact("Sources that reach the bus", sources or "none")]
         if bus.left_a is not None:
             breaker = "no standard breaker" if bus.largest_breaker_a is None else f"a {amount(bus.largest_breaker_a, 'A')} breaker at most"
             facts.append(Fact("Left for further sources", f"{amount(bus.left_a, 'A')} of source current: {breaker}"))

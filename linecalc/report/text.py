@@ -55,7 +55,7 @@ def _heading(text: str) -> list[str]:
 
 def _fact(fact: Fact) -> list[str]:
     mark = f" [{fact.mark}]" if fact.mark else ""
-    return wrapped(f"{one_line(fact.text)}{mark}", f"{fact.label + ':':<22}", " " * 22)
+    return wrapped(f"{one_line(fact.text)}{mark}", f"{fact.label + ':':<21} ", " " * 22)
 
 
 def _verify(sheet: Sheet) -> list[str]:

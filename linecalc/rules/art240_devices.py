@@ -95,7 +95,8 @@ def conductor_protected(sized: Sized) -> Iterator[Check]:
             yield not_checked(sized.book, "next_size_up", circuit.tag, "the ampacity to be protected (T3) is not known", needs)
             continue
         protection = circuit.protection
-        by = "as the next standard size" if protection.basis is ProtectionBasis.NEXT_SIZE_UP else "within its ampacity"
+        ampacity = "" if circuit.protect_a is None else f" of {value_of(circuit.protect_a):.4g} A"
+        by = f"as the next standard size above its ampacity{ampacity}" if protection.basis is ProtectionBasis.NEXT_SIZE_UP else f"within its ampacity{ampacity}"
         yield limit_check(
             sized.book,
             protection.cite,

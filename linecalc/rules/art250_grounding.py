@@ -76,6 +76,7 @@ def _wire(sized: Sized, circuit: SizedCircuit, egc: Egc) -> Check:
         by += ", not larger than the circuit's own conductors"
     if egc.area_cmil is not None:
         by += f", raised in proportion from the smallest sufficient {circuit.smallest} to {circuit.conductor.size}: {egc.needed_size}"
+    named = "grounding conductor" if egc.kind == "wire" else egc.kind
     return limit_check(
         book,
         rule,
@@ -83,8 +84,8 @@ def _wire(sized: Sized, circuit: SizedCircuit, egc: Egc) -> Check:
         installed,
         needed,
         "cmil",
-        f"{egc.kind} {egc.size} {egc.material}: {by}",
-        f"{egc.kind} {egc.size} {egc.material} is too small: {by}",
+        f"{named} {egc.size} {egc.material}: {by}",
+        f"{named} {egc.size} {egc.material} is too small: {by}",
         Sense.AT_LEAST,
         terms=() if egc.area_cmil is None else (egc.area_cmil,),
     )

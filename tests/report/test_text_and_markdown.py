@@ -150,3 +150,7 @@ def test_a_long_table_of_many_columns_stands_in_parts_that_fit_each_with_the_fir
     assert groups == [[0, 1, 2, 3, 4], [0, 5, 6, 7, 8], [0, 9]]
     assert column_groups(heads, [row] * 4, 200) == [list(range(10))]
     assert column_groups(heads, [row], 60) == [list(range(10))]
+
+
+def test_a_long_label_keeps_a_space_before_its_text():
+    assert not re.search(r"^  [A-Z][a-z ]{20,}:\S", sheet_as(small_house(), ".txt"), flags=re.MULTILINE)
