@@ -34,7 +34,7 @@ _BOX_LINES = 2
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
 #: The text of a leaf for several circuits: on so many lines, or so wide at most.
-_GROUP_LINES, _GROUP_TEXT_MAX = 4, 9.0
+_GROUP_LINES, _GROUP_TEXT_MAX = 4, 7.5
 #: From the wire to the foot of the text beside a leaf, at most.
 _CLEAR_OF_LEAF = 0.25
 #: Room before and after the text beside a leaf.

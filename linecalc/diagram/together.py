@@ -13,7 +13,7 @@ from linecalc.diagram.phrases import status
 from linecalc.diagram.plan import Branch, Merging, Plan, PlanNode, Style, TextBlock
 from linecalc.network.build import natural
 
-_NOTE = "Branch circuits drawn together on one breaker are listed in the schedule."
+_NOTE = "6 x 20 A: six branch circuits drawn together, each with a breaker of its own; the schedule lists them."
 _RANGES_NOTE = "Runs on one row of the schedule: least to largest length, current and drop."
 #: Up to so many ratings stand above a wire.
 _RATINGS_MAX = 2
