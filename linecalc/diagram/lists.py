@@ -6,7 +6,7 @@ from linecalc.diagram.fonts import text_width_in, wrap
 
 _COLUMN_GAP_IN = 0.2
 #: More lines than this, and texts run on one after the other instead.
-_LINES_MAX = 12
+_LINES_MAX = 15
 _COLUMNS_MAX = 6
 _BETWEEN = ";"
 
