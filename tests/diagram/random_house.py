@@ -38,7 +38,7 @@ def random_house(seed: int, units: int | None = None, strings: int | None = None
         for _ in range(house.random.randint(0, PANELS_MAX - house.panel_count)):
             add_subpanel(house, homes)
     if circuits is None:
-        circuits = Random(f"circuits of {seed}").randint(0, 30) if not regular and seed % 4 == 3 else 0
+        circuits = Random(f"circuits of {seed}").randint(0, 30) if not regular and seed % 4 == 0 else 0
     add_circuits(house, house.panels[0], circuits)
     left_strings = _shares(strings, count) if strings is not None else [house.random.randint(1, 6) for _ in range(count)]
     left_modules = _shares(modules, count) if modules is not None else [house.random.randint(0, 3) for _ in range(count)]
