@@ -30,10 +30,14 @@ class Naming(Enum):
 
 
 class Likeness(Enum):
-    """What circuits have in common that are drawn together: rating and marks of run and load, or the mark of the run."""
+    """What circuits of one symbol have in common that are drawn together.
+
+    Rating and marks of run and load; or the mark of the run; or nothing else.
+    """
 
     RATING = "rating"
     MARK = "mark"
+    SYMBOL = "symbol"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,7 @@ GROUPINGS = (
     Grouping(2, 2, _EVERY, Naming.TAG, merging=Merging.RANGES),
     Grouping(2, 2, _EVERY, Naming.TAG, Likeness.MARK),
     Grouping(2, 2, _EVERY, Naming.TAG, Likeness.MARK, Merging.RANGES),
+    Grouping(2, 2, _EVERY, Naming.TAG, Likeness.SYMBOL, Merging.RANGES),
 )
 
 
@@ -107,6 +112,8 @@ def _gathered(branches: tuple[Branch, ...], grouping: Grouping) -> Iterator[Bran
 def _likeness(branch: Branch, likeness: Likeness) -> tuple[object, ...]:
     if likeness is Likeness.MARK:
         return branch.device, branch.existing, branch.node.symbol
+    if likeness is Likeness.SYMBOL:
+        return branch.device, branch.node.symbol
     return branch.device, branch.rating, branch.existing, branch.node.existing, branch.node.symbol
 
 
@@ -120,7 +127,8 @@ def _together(found: list[Branch], naming: Naming) -> Branch:
         first.node, tag=SEPARATOR.join(branch.node.tag for branch in found), circuits=len(found),
         existing=all(marks), label=(f"{len(found)}{mark} {_NAMES[first.node.symbol]}", *_entries(found, naming, run_tag)),
     )
-    return replace(first, node=node, run_tag=run_tag, rating=_ratings(found))
+    existing = all(branch.existing for branch in found)
+    return replace(first, node=node, run_tag=run_tag, rating=_ratings(found), existing=existing)
 
 
 def _ratings(found: list[Branch]) -> str:
@@ -133,14 +141,15 @@ def _ratings(found: list[Branch]) -> str:
 
 
 def _entries(found: list[Branch], naming: Naming, run_tag: str) -> tuple[str, ...]:
-    """What is said of each circuit; ahead of it the tag of its run where the balloon has no room for all."""
-    named = names_all(run_tag)
+    """What is said of each circuit; ahead of it the tag of its run where the balloon has no room for all, or their marks differ."""
+    run_marks = len({branch.existing for branch in found}) > 1
+    named = names_all(run_tag) and not run_marks
     mixed = len({branch.node.existing for branch in found}) > 1
     several = len({branch.rating for branch in found}) > 1
     if naming is Naming.TAG and named and not mixed and not several:
         return (in_ranges(tuple(branch.node.tag for branch in found)),)
     return tuple(
-        ("" if named else f"{branch.run_tag}: ")
+        ("" if named else f"{branch.run_tag}{f' {status(branch.existing)}' if run_marks else ''}: ")
         + (branch.node.tag if naming is Naming.TAG else _whole(branch.node))
         + (f" {status(branch.node.existing)}" if mixed else "")
         + (f", {branch.rating}" if several else "")

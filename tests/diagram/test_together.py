@@ -150,11 +150,20 @@ def test_where_the_balloon_tells_only_how_many_each_load_stands_beside_the_tag_o
 def test_circuits_of_several_ratings_or_marks_say_their_own_each():
     mixed = tuple(circuit(n, f"{15 + 5 * (n % 4)} A") for n in range(8))
     odd = replace(mixed[0], node=replace(mixed[0].node, existing=True))
-    group = with_groups(panel("MP", odd, *mixed[1:]), GROUPINGS[-1]).branches[0]
+    group = with_groups(panel("MP", odd, *mixed[1:]), GROUPINGS[4]).branches[0]
     assert group.rating == "8 x 15 A to 30 A"
     assert group.node.label[:3] == ("8 branch circuits", "L0 (E), 15 A", "L1 (N), 20 A")
     two = with_groups(panel("MP", *(circuit(n, f"{15 + 5 * (n % 2)} A") for n in range(5))), GROUPINGS[-1]).branches[0]
     assert two.rating == "3 x 15 A, 2 x 20 A"
+
+
+def test_at_last_existing_runs_stand_beside_new_ones_each_with_its_mark():
+    mixed = tuple(circuit(n, "20 A") for n in range(4))
+    odd = replace(mixed[0], existing=True)
+    assert len(with_groups(panel("MP", odd, *mixed[1:]), GROUPINGS[-2]).branches) == 2
+    group = with_groups(panel("MP", odd, *mixed[1:]), GROUPINGS[-1]).branches[0]
+    assert group.node.label == ("4 (N) branch circuits", "CL0 (E): L0", "CL1 (N): L1", "CL2 (N): L2", "CL3 (N): L3")
+    assert not group.existing and group.rating == "4 x 20 A"
 
 
 def test_a_plan_with_groups_says_so_in_its_notes_and_each_way_is_tried_once():
