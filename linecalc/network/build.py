@@ -11,6 +11,8 @@ from linecalc.errors import InputError, Problem, RefusedError
 from linecalc.network.records import Circuit, Kind, Node, System
 from linecalc.network.topology import (
     SOURCES,
+    apart_from_the_service,
+    devices_ahead_of_the_disconnect,
     island_of,
     loads_on_generation_panels,
     refuse,
@@ -147,7 +149,13 @@ def build_network(project: Project) -> Network:
         raise InputError(problems)
     refuse(project, nodes, circuits)
     network = _oriented(project, nodes, circuits, graph, root)
-    wrong = [*wrong_ports(nodes, network.parent, network.children), *_misplaced_loads(network), *loads_on_generation_panels(nodes, network.children)]
+    wrong = [
+        *apart_from_the_service(nodes, network.order, _end(root)),
+        *wrong_ports(nodes, network.parent, network.children),
+        *_misplaced_loads(network),
+        *loads_on_generation_panels(nodes, network.children),
+        *devices_ahead_of_the_disconnect(nodes, network.parent),
+    ]
     if wrong:
         raise InputError(wrong)
     refuse_sources_on_service_isolation(nodes, network.parent, network.children)
@@ -247,13 +255,17 @@ def _topology_problems(
         problems.append(Problem(f"the circuits between {names} close a loop; linecalc computes radial systems only", key="circuit"))
     problems += _beside_the_service(nodes, circuits, graph)
     reached = nx.node_connected_component(graph, root)
-    end = "the service" if root == SERVICE else f"panel {root}, where the units come together"
+    end = _end(root)
     for tag, node in nodes.items():
         if tag not in reached and node.kind not in (Kind.LOAD, Kind.STORAGE, Kind.STRING):
             problems.append(
                 Problem(f"no circuits lead from {tag} to {end}", key=f"{_table_of(project, tag)}.{tag}", found=tag)
             )
     return problems
+
+
+def _end(root: str) -> str:
+    return "the service" if root == SERVICE else f"panel {root}, where the units come together"
 
 
 def _beside_the_service(nodes: dict[str, Node], circuits: list[Circuit], graph: nx.Graph) -> list[Problem]:

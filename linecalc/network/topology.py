@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import networkx as nx
 
@@ -12,6 +12,7 @@ from linecalc.project.model import SERVICE, Project
 from linecalc.units import Quantity
 
 SOURCES = (Kind.UNIT, Kind.INVERTER)
+_AC_KINDS = (*SOURCES, Kind.PANEL, Kind.ISOLATION, Kind.TRANSFER, Kind.GENERATOR)
 GRID, BACKUP = "grid", "backup"
 
 
@@ -146,6 +147,26 @@ def loads_on_generation_panels(nodes: Mapping[str, Node], children: Mapping[str,
     return found
 
 
+def devices_ahead_of_the_disconnect(nodes: Mapping[str, Node], parent: Mapping[str, Circuit]) -> list[Problem]:
+    """Breakers stated on circuits that begin at the service, or at a box or device that only passes it on."""
+    found = []
+    for circuit in parent.values():
+        node = nodes[circuit.up]
+        passing = node.kind in (Kind.SERVICE, Kind.JUNCTION) or (node.kind is Kind.ISOLATION and not isinstance(node.item.main, Quantity))
+        if isinstance(circuit.item.breaker, Quantity) and passing and _is_on_service(circuit.up, nodes, parent):
+            where = "the service" if node.kind is Kind.SERVICE else circuit.up
+            message = f"a breaker at {where} would be a service disconnect of its own; write it as a disconnect, or as the main of what follows"
+            found.append(Problem(message, key=f"circuit.{circuit.tag}.breaker"))
+    return found
+
+
+def apart_from_the_service(nodes: Mapping[str, Node], order: Sequence[str], end: str) -> list[Problem]:
+    """Units, panels and devices of the AC side that no AC circuits lead from; conductors of strings and storage do not count."""
+    reached = set(order)
+    apart = (tag for tag, node in nodes.items() if node.kind in _AC_KINDS and tag not in reached)
+    return [Problem(f"no AC circuits lead from {tag} to {end}", key=f"{nodes[tag].kind.value}.{tag}", found=tag) for tag in apart]
+
+
 def refuse_sources_on_service_isolation(
     nodes: Mapping[str, Node], parent: Mapping[str, Circuit], children: Mapping[str, tuple[Circuit, ...]]
 ) -> None:
@@ -171,7 +192,7 @@ def refuse_sources_on_service_isolation(
 def _is_on_service(tag: str, nodes: Mapping[str, Node], parent: Mapping[str, Circuit]) -> bool:
     """Whether only junctions lie between the service and a node."""
     while tag in parent:
-        if parent[tag].item.breaker is not None:
+        if isinstance(parent[tag].item.breaker, Quantity):
             return False
         tag = parent[tag].up
         if nodes[tag].kind not in (Kind.SERVICE, Kind.JUNCTION):

@@ -15,6 +15,7 @@ from linecalc.network.records import Kind
 from linecalc.rules.demand_checks import demand_check
 from linecalc.sizing.records import Sized, SizedCircuit
 from linecalc.sizing.taps import LONG_FT, tap_cables
+from linecalc.units import Quantity
 
 
 def taps(sized: Sized) -> Iterator[Check]:
@@ -33,6 +34,10 @@ def _tap(sized: Sized, circuit: SizedCircuit) -> Iterator[Check]:
     book, tag, length = sized.book, circuit.tag, circuit.circuit.length_ft
     if sized.network.nodes[circuit.circuit.up].kind not in (Kind.JUNCTION, Kind.DISCONNECT, Kind.ISOLATION):
         message = f"{tag} is called a tap, but {circuit.circuit.up} joins no feeder there; leave tap out"
+        yield not_checked(book, "tap_rules", tag, message, (f"circuit.{tag}.tap",))
+        return
+    if isinstance(circuit.circuit.item.breaker, Quantity):
+        message = f"{tag} is called a tap, but has a breaker where it begins; leave out tap or the breaker"
         yield not_checked(book, "tap_rules", tag, message, (f"circuit.{tag}.tap",))
         return
     if length is None:

@@ -457,7 +457,7 @@ def test_a_load_on_a_generation_panel_is_an_error() -> None:
 
 def test_a_source_on_an_isolation_device_ahead_of_the_service_disconnect_is_refused() -> None:
     with pytest.raises(RefusedError, match="C3 joins a source to the isolation device ID ahead of the service disconnect"):
-        read("meter_socket", {"circuit.C3.from": "ID"})
+        read("meter_socket", {"circuit.C3.from": "ID", "circuit.C3.breaker": None})
     with_main = {"circuit.C3.from": "ID", "isolation.ID.main": "200 A", "isolation.ID.internal_bus": "yes"}
     assert check(read("meter_socket", with_main), "busbar_sum", "ID").level is Level.FAIL  # 200 + 50 A on 200 A
 
@@ -477,3 +477,21 @@ def test_the_larger_device_of_utility_and_generator_protects_what_lies_behind_th
 def test_a_bus_with_a_circuit_without_a_device_does_not_pass_by_the_sum_of_its_breakers() -> None:
     found = read("ac_coupled", {"circuit.C5.breaker": "none"})
     assert bus(found, "GP") == ("busbar_sum", 80 + 76.25, 125.0)
+
+
+@pytest.mark.parametrize(("name", "circuit_tag", "where"), [("ac_coupled", "C1", "the service"), ("meter_socket", "C2", "ID")])
+def test_a_breaker_ahead_of_the_service_disconnect_is_an_error(name: str, circuit_tag: str, where: str) -> None:
+    with pytest.raises(InputError, match=f"circuit.{circuit_tag}.breaker: a breaker at {where} would be a service disconnect"):
+        read(name, {f"circuit.{circuit_tag}.breaker": "150 A"})
+
+
+def test_what_only_conductors_of_strings_join_to_the_service_is_an_error() -> None:
+    strings = {
+        "junction.JB": {"terminals": "75 degC"},
+        "string.S1": {"module": "mod", "count": 10, "to": "U1", "input": 1},
+        "circuit.P1": {"from": "S1", "to": "JB", "path": ["R6"]},
+        "circuit.P2": {"from": "JB", "to": "U1", "path": ["R6"]},
+        "circuit.C6": {"from": "JB", "to": "U2", "path": ["R6"]},
+    }
+    with pytest.raises(InputError, match=r"unit\.U2: no AC circuits lead from U2 to the service"):
+        read("two_panels", strings)

@@ -86,3 +86,7 @@ def test_a_tap_in_cable_takes_the_third_at_any_length_and_is_a_warning() -> None
     assert level(found, "tap_rules.raceway", "C4") is Level.WARN
     assert value_of(check(found, "feeder_taps", "C4").limit) == pytest.approx(260 / 3)
     assert not [one for one in house().checks if one.rule == "tap_rules.raceway"]
+
+
+def test_a_tap_with_a_breaker_where_it_begins_is_not_checked() -> None:
+    assert level(house({"circuit.C4.breaker": "60 A"}), "tap_rules", "C4") is Level.NOT_CHECKED
