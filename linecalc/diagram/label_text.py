@@ -33,8 +33,8 @@ _BOXES = ("junction", "combiner")
 _BOX_LINES = 2
 _WISH_MAX = 3.5
 _TEXT_MAX = 6.0
-#: The text of a leaf for several circuits: on so many lines, or so wide at most.
-_GROUP_LINES, _GROUP_TEXT_MAX = 4, 7.5
+#: The text of a leaf for several circuits: on so many lines, or so wide at most; in settings with gaps, in tight ones.
+_GROUP_ROOMY, _GROUP_TIGHT = (8, 6.0), (4, 7.5)
 #: From the wire to the foot of the text beside a leaf, at most.
 _CLEAR_OF_LEAF = 0.25
 #: Room before and after the text beside a leaf.
@@ -230,7 +230,8 @@ def leaf_text_wish(node: PlanNode, density: Density) -> float:
     if node.style is Style.REFERENCE:
         return text_width_in(_reference_line(node), density.text_in)
     if node.circuits > 1:
-        return min(max(_WISH_MAX, _all_width(node, density) / _GROUP_LINES), _GROUP_TEXT_MAX)
+        lines, widest = _GROUP_TIGHT if density.row_gap_in <= _ONE_LINE_BELOW else _GROUP_ROOMY
+        return min(max(_WISH_MAX, _all_width(node, density) / lines), widest)
     head = text_width_in(node.label[0], density.head_in)
     rest = text_width_in("; ".join(node.label[1:]), density.text_in)
     return min(max(head, rest) + 0.001, _WISH_MAX)
