@@ -42,8 +42,8 @@ SMALL = (
 )
 #: Settings for a sheet full of short rows.
 PACKED = (
-    Density(0.1, 0.1, 3, 9, 0.0, _INSIDE, 1),
-    Density(0.1, 0.1, 3, 9, 0.0, _ABOVE, 1),
+    Density(0.1, 0.1, 3, 9, 0.015, _INSIDE, 1),
+    Density(0.1, 0.1, 3, 9, 0.015, _ABOVE, 1),
 )
 #: Settings that cut texts.
 TIGHT = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from linecalc.diagram.columns import Columns, Density, UnitText
+from linecalc.diagram.columns import Columns, Density, UnitText, ratings_interlock
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, text_width_in
 from linecalc.diagram.label_text import (
     NO_LABEL,
@@ -65,7 +65,7 @@ def measure(node: PlanNode, column: int, columns: Columns, density: Density, kep
     ``kept_free`` is the width beside a panel's text that belongs to the label of a boundary.
     """
     children = tuple(
-        _measure_branch(branch, column + 1, columns, density, _kept_free(node, density)) for branch in node.branches
+        _measure_branch(node, branch, column + 1, columns, density) for branch in node.branches
     )
     own = len(columns.x) - 1 if node.end else column
     rows = _rows(node, children, density)
@@ -150,12 +150,10 @@ def _bus_block(
     return Block(node, column, label, snap_up(up), snap_up(down), top, bottom, rows, children, (), ground)
 
 
-def _measure_branch(
-    branch: Branch, column: int, columns: Columns, density: Density, kept_free: float
-) -> Block:
-    """The room of what a branch leads to, with the rating above its wire."""
-    block = measure(branch.node, column, columns, density, kept_free)
-    if not branch.rating:
+def _measure_branch(node: PlanNode, branch: Branch, column: int, columns: Columns, density: Density) -> Block:
+    """The room of what a branch of *node* leads to, with the rating above its wire."""
+    block = measure(branch.node, column, columns, density, _kept_free(node, density))
+    if not branch.rating or ratings_interlock(node, density):
         return block
     return replace(block, up=max(block.up, snap_up(0.06 + ascent_in(density.text_in))))
 

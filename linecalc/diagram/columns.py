@@ -20,6 +20,8 @@ REFERENCE_WIDTH = 0.375
 #: Room between the boundary line or the run tag and the next column.
 COLUMN_GAP = 0.15
 LEAF_TEXT_GAP = 0.1
+#: Gap between rows below which a rating needs no height of its own.
+_INTERLOCK_BELOW_IN = 0.02
 
 
 class UnitText(Enum):
@@ -68,6 +70,11 @@ class Columns:
         """Room for the text of a thing in this column: up to the gap before the next one."""
         following = self.x[column + 1] if column + 1 < len(self.x) else self.right
         return following - COLUMN_GAP - self.x[column]
+
+
+def ratings_interlock(node: PlanNode, density: Density) -> bool:
+    """Whether rows of a panel are so close that a rating reaches up beside the balloon and symbols of the row above it."""
+    return node.style is Style.BUS and density.row_gap_in < _INTERLOCK_BELOW_IN
 
 
 def unit_width(density: Density) -> float:

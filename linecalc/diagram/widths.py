@@ -15,6 +15,7 @@ from linecalc.diagram.columns import (
     Columns,
     Cutting,
     Density,
+    ratings_interlock,
     symbol_width,
 )
 from linecalc.diagram.fonts import text_width_in
@@ -58,6 +59,8 @@ def needs_of(root: PlanNode, density: Density) -> Needs:
         for branch in node.branches:
             text = _text_need(node, density) - symbol_width(node, density) + COLUMN_GAP
             wires[column] = max(wires[column], edge_need(branch, density), text)
+        if node.branches and ratings_interlock(node, density):
+            wires[column] = max(wires[column], _interlocked_need(node, density))
     text = wish = 0.0
     for node, column in placed:
         if _has_text_beside(node):
@@ -88,6 +91,12 @@ def edge_need(branch: Branch, density: Density) -> float:
         return 0.25 + (text_width_in(branch.rating, density.text_in) if branch.rating else 0.0)
     rating = text_width_in(branch.rating, density.text_in) + 0.1 if branch.rating else 0.05
     return rating + tag_width(branch.run_tag, density) + COLUMN_GAP + 0.1
+
+
+def _interlocked_need(node: PlanNode, density: Density) -> float:
+    """Length of wire with which the longest rating of a panel ends ahead of its widest balloon."""
+    rating = max(text_width_in(branch.rating, density.text_in) for branch in node.branches)
+    return rating + 0.1 + max(tag_width(branch.run_tag, density) for branch in node.branches) + COLUMN_GAP + 0.1
 
 
 def _columned(node: PlanNode, column: int) -> Iterator[tuple[PlanNode, int]]:

@@ -8,13 +8,14 @@ from dataclasses import replace
 import pytest
 
 from linecalc.diagram import scene_checks as checks
+from linecalc.diagram.arrange import PACKED, arrange_whole, place_arrangement
 from linecalc.diagram.balloons import balloon, in_ranges, names_all
 from linecalc.diagram.fonts import text_width_in
 from linecalc.diagram.lists import in_columns, run_on
 from linecalc.diagram.notes_sheet import notes_scene
 from linecalc.diagram.one_sheet import run_tags
 from linecalc.diagram.plan import Branch, Merging, Plan, PlanNode, Style, TextBlock, branches_of, nodes_of
-from linecalc.diagram.scene import Scene, Text, subject_boxes
+from linecalc.diagram.scene import Box, Outline, Scene, Text, item_box, subject_boxes
 from linecalc.diagram.schedule import COLUMNS, merged_rows, ranged_rows, schedule_table
 from linecalc.diagram.sheet import compose
 from linecalc.diagram.together import GROUPINGS, plans_with_groups, with_groups
@@ -195,6 +196,23 @@ def test_rows_of_other_length_current_and_drop_are_put_together_with_least_and_l
         ("C1, C2", "MP - A, B", "2 x 12", "-", "12", "EMT", "9 to 40 ft", "20 A", "9 to 12.5 A", "0.30 to 1.10 %"), *rows[2:],
     )
     assert [column.heading for column in COLUMNS][6::2] == ["Length", "Current"] and COLUMNS[9].heading == "Drop"
+
+
+# --- rows close to each other ------------------------------------------------
+
+
+def test_in_the_tightest_settings_rows_stand_close_and_every_rating_ends_ahead_of_every_balloon():
+    wide = fed(unit("U1"), "RUN-TO-THE-FIRST-UNIT", "40 A")
+    root = service(Branch(panel("MP", *crowded(17), wide, main="200 A"), "C1"))
+    found = arrange_whole(root, Box(0.0, 0.0, 16.0, 9.0), PACKED[:1])
+    assert found is not None
+    rows = found.rows[0].lines[0].block.children[0].rows
+    assert max(below - above for above, below in zip(rows, rows[1:17])) < 0.3
+    items = place_arrangement(found, Box(0.0, 0.0, 16.0, 9.0))
+    branches = {branch.run_tag for branch in root.branches[0].node.branches}
+    ratings = [item_box(item).x1 for item in items if isinstance(item, Text) and item.role == "rating" and item.subject in branches]
+    balloons = [item.box.x0 for item in items if isinstance(item, Outline) and item.kind == "run tag" and item.subject in branches]
+    assert len(ratings) == len(balloons) == 18 and max(ratings) < min(balloons)
 
 
 # --- whole drawings ---------------------------------------------------------
