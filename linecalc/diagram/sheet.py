@@ -1,4 +1,4 @@
-"""Compose the sheets of a plan: on one sheet wherever it fits, else the sources on further ones."""
+"""Compose the sheets of a plan: on one sheet wherever it fits, else divided, else with branch circuits drawn together."""
 
 from __future__ import annotations
 
@@ -26,7 +26,8 @@ Attempt = tuple[PlanNode, Surround | None, Arrange, tuple[Density, ...]]
 def compose(plan: Plan) -> tuple[Scene, ...]:
     """Set a plan on one sheet, or on several when it is too large for one.
 
-    Texts are cut short only where not even several sheets hold them whole.
+    Where not even several sheets hold it, branch circuits of its crowded panels are drawn together, no more than it takes;
+    texts are cut short only where that does not help.
 
     Raises
     ------

@@ -131,7 +131,8 @@ def add_circuits(house: House, panel: str, count: int) -> None:
             keys = {"kind": "ev", "power": "3 kW", "voltage": "240 V", "continuous": True}
         elif random.random() < 0.1:
             keys = {"kind": "motor", "current": "6 A", "voltage": "240 V", "power_factor": 0.8}
-        house.build.load(tag, panel=panel, existing=random.random() < 0.3, description=random.choice((None, "kitchen, north wall", "room above the garage")), **keys)
+        existing, text = random.random() < 0.3, random.choice((None, "kitchen, north wall", "room above the garage"))
+        house.build.load(tag, panel=panel, existing=existing, description=text, **keys)
         house.build.section(section, method="EMT", place="inside", moisture="dry", ambient="30 degC", length=f"{random.randint(8, 90)} ft")
         house.build.circuit(f"{panel}-C{number}" if numbered else f"{tag}-C", from_=panel, to=tag, path=[section], insulation="THWN-2",
                             material="Cu", breaker=f"{breaker} A", existing=random.random() < 0.3)
