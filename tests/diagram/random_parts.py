@@ -91,11 +91,15 @@ def add_facts(house: House) -> None:
 
 
 def add_loads(house: House, panel: str, backup: bool = False) -> None:
-    """Some loads of a panel, with a circuit of their own or without."""
+    """Some loads of a panel, with a circuit of their own or without; one calculated load at most."""
     random = house.random
+    calculated = False
     for number in range(random.randint(0, 3)):
         tag = f"{panel}-L{number}"
         kind = random.choice(("appliance", "heat", "ev", "motor", "motor-compressor", "calculated"))
+        if kind == "calculated" and calculated:
+            kind = "appliance"
+        calculated = calculated or kind == "calculated"
         keys = {"panel": panel, "kind": kind, "existing": random.random() < 0.5,
                 "description": house.text(None, "range", "well in the yard", "in the garage"),
                 "location": house.text(None, "garage", "south side")}
