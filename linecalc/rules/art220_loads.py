@@ -11,11 +11,14 @@ from collections.abc import Iterator
 
 from linecalc.calc.ampacity import parallel_ampacity
 from linecalc.calc.compare import at_most
-from linecalc.calc.load import continuous_share
+from linecalc.calc.dwelling_load import calculated_load
+from linecalc.calc.dwelling_optional import optional_general
+from linecalc.calc.load import apparent_power, continuous_share, current_from_va
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import size_index
-from linecalc.network.loads import is_continuous, load_current, term_of, unbalance_not_given
+from linecalc.network.loads import BOTH_LEGS, is_continuous, legs_of, load_current, nominal_voltage, term_of, unbalance_not_given
 from linecalc.network.records import Kind, Node, System
+from linecalc.project.model import Load
 from linecalc.sizing.ahead import is_service
 from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.records import Sized, SizedCircuit
@@ -55,7 +58,33 @@ def _calculated_loads(sized: Sized) -> Iterator[Check]:
                 "which it stands for: verify the calculation"
             )
             yield remark(sized.book, "load_total.inside", node.tag, Level.WARN, message, (own, amps))
+        yield from _named_together(sized, node, inside)
         yield from _continuous_part(sized, node, inside)
+
+
+def _named_together(sized: Sized, node: Node, inside: list[Node]) -> Iterator[Check]:
+    """A calculated load that is below 10 kVA and 40 percent of the rest of what is named downstream, as no method but a measurement gives it."""
+    named = [other for other in inside if other.item.kind != "calculated"]
+    if len(named) < 2:
+        return
+    volt_amperes = [apparent_power(load_current(other.tag, other.item, []), _voltage(other.item)) for other in named]
+    volts = nominal_voltage(sized.network.project)
+    least = label(current_from_va(optional_general(calculated_load(volt_amperes)), volts), f"{node.tag}.I_least", f"I_least_{node.tag}")
+    own = load_current(node.tag, node.item, [])
+    if at_most(least, own):
+        return
+    message = (
+        f"calculated load {node.tag} of {node.item.panel}, {value_of(own):.4g} A, is below {value_of(least):.4g} A, 10 kVA and 40 % of the rest of the "
+        f"{len(named)} loads named downstream, which it stands for: verify the calculation, unless it is a measured demand"
+    )
+    yield remark(sized.book, "load_total.named", node.tag, Level.WARN, message, (own, least))
+
+
+def _voltage(load: Load) -> float:
+    """Voltage of a load: stated, else by its legs."""
+    if load.voltage is not None:
+        return load.voltage.value
+    return 240.0 if legs_of(load) == BOTH_LEGS else 120.0
 
 
 def _continuous_part(sized: Sized, node: Node, inside: list[Node]) -> Iterator[Check]:

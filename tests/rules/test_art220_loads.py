@@ -68,6 +68,14 @@ def test_a_calculated_load_below_one_downstream_of_it_is_a_warning():
     assert not checks(studied({"load.HOUSE.current": "30 A"}), "load_total.inside")
 
 
+def test_a_calculated_load_below_the_share_of_the_named_loads_that_the_least_method_takes_is_a_warning():
+    # 4 x 9 kVA: 10 + 0.4 x 26 = 20.4 kVA, 85 A at 240 V.
+    heaters = {f"load.H{count}": {"panel": "MP", "kind": "appliance", "voltage": "240 V", "power": "9 kVA"} for count in range(4)}
+    warned = check(studied({**heaters, "load.HOUSE.current": "84 A"}), "load_total.named", "HOUSE")
+    assert warned.level is Level.WARN and "84 A, is below 85 A" in warned.message and "4 loads named" in warned.message
+    assert not checks(studied({**heaters, "load.HOUSE.current": "85 A"}), "load_total.named")
+
+
 def test_a_stated_continuous_part_below_the_continuous_loads_downstream_is_a_warning():
     charger = {"load.EV": {"panel": "MP", "kind": "ev", "voltage": "240 V", "current": "40 A"}}
     warned = check(studied(charger), "load_total.continuous", "HOUSE")
