@@ -21,6 +21,7 @@ _COUNTS = ("small_appliance_circuits", "laundry_circuits")
 def faults(document: Document) -> list[Fault]:
     """Every such fault in ``document``."""
     found = [fault for tag, keys in entries(document, "load") for fault in _keys_of_kind(tag, keys)]
+    found += _second_totals(document)
     dwelling = document.get("dwelling")
     if isinstance(dwelling, dict):
         for tag, share in entries(dwelling, "share"):
@@ -39,6 +40,21 @@ def _keys_of_kind(tag: str, keys: Document) -> list[Fault]:
     if isinstance(kind, str) and kind in _ALWAYS_CONTINUOUS and keys.get("continuous") is False:
         message = f"a load of kind {quoted(kind)} always counts as continuous; leave the key out"
         found.append(Fault(("load", tag, "continuous"), message, found="false", expected="true"))
+    return found
+
+
+def _second_totals(document: Document) -> list[Fault]:
+    """A calculated load stands for everything on its panel, so a panel has one."""
+    first: dict[str, str] = {}
+    found = []
+    for tag, keys in entries(document, "load"):
+        panel = keys.get("panel")
+        if keys.get("kind") != "calculated" or not isinstance(panel, str):
+            continue
+        if panel in first:
+            message = f"is a second calculated load on {panel}, beside {first[panel]}: one stands for everything on the panel; add them up, or name single loads"
+            found.append(Fault(("load", tag, "kind"), message, found="calculated"))
+        first.setdefault(panel, tag)
     return found
 
 

@@ -107,3 +107,10 @@ def test_vehicle_charging_and_room_heating_are_always_continuous(kind: str) -> N
     load = f'\n[load.L]\npanel = "SP"\nkind = "{kind}"\npower = "7.2 kW"\ncontinuous = '
     assert "always counts as continuous" in said(TEXT + load + "false\n")
     assert linecalc.read_text(TEXT + load + "true\n").load["L"].continuous
+
+
+def test_a_panel_has_one_calculated_load() -> None:
+    load = '\n[load.{}]\npanel = "{}"\nkind = "calculated"\ncurrent = "40 A"\n'
+    other = '\n[panel.TP]\nbus = "100 A"\nmain = "100 A"\n'
+    assert "is a second calculated load on SP, beside A" in said(TEXT + load.format("A", "SP") + load.format("B", "SP"))
+    assert len(linecalc.read_text(TEXT + other + load.format("A", "SP") + load.format("B", "TP")).load) == 3
