@@ -6,6 +6,7 @@ import csv
 import doctest
 import inspect
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,11 +16,22 @@ from linecalc.units import unit_text
 from tests.calc.kernel_calls import CALLS, KERNELS, MODULES, as_terms, plain, terms_in
 
 CITATIONS = Path(__file__).parents[2] / "tables" / "citations.csv"
-EVERY_CALL = [
-    pytest.param(name, arguments, id=f"{name}-{number}")
-    for name, calls in CALLS.items()
-    for number, arguments in enumerate(calls)
-]
+
+
+def on_every_call(law: Callable[[str, dict], None]) -> Callable[[], None]:
+    """One test that holds a law against every call of every kernel; a failure names the kernel."""
+
+    def test() -> None:
+        for name, calls in CALLS.items():
+            for arguments in calls:
+                try:
+                    law(name, arguments)
+                except Exception as error:
+                    error.add_note(f"in {name}({arguments})")
+                    raise
+
+    test.__name__, test.__doc__ = law.__name__, law.__doc__
+    return test
 
 
 def called_with_terms(name: str, arguments: dict) -> object:
@@ -39,30 +51,30 @@ def test_every_module_of_kernels_is_read_here() -> None:
     assert {Path(module.__file__) for module in MODULES} == set(directory.glob("*.py")) - {directory / "__init__.py"}
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_floats_and_terms_give_the_same_value_to_the_last_bit(name: str, arguments: dict) -> None:
     assert plain(called_with_terms(name, arguments)) == plain(KERNELS[name](**arguments))
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_floats_give_no_term(name: str, arguments: dict) -> None:
     assert list(terms_in(KERNELS[name](**arguments))) == []
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_terms_stay_terms(name: str, arguments: dict) -> None:
     with_floats = plain(KERNELS[name](**arguments))
     if isinstance(with_floats, float):
         assert isinstance(called_with_terms(name, arguments), Term)
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_the_expression_evaluates_to_the_value(name: str, arguments: dict) -> None:
     for term in printed_terms(name, arguments):
         assert evaluate(Rendered(term).expression) == pytest.approx(term.value, rel=1e-8, abs=1e-12)
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_the_printed_substitution_evaluates_to_the_printed_result(name: str, arguments: dict) -> None:
     for term in printed_terms(name, arguments):
         line = Rendered(term)
@@ -78,7 +90,7 @@ def without_units(substitution: str, term: Term) -> str:
     return text.replace(" x ", " * ")
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_every_printed_line_says_symbol_unit_and_meaning(name: str, arguments: dict) -> None:
     for term in printed_terms(name, arguments):
         assert re.fullmatch(r"[A-Za-z][A-Za-z0-9_]*", term.symbol)
@@ -86,7 +98,7 @@ def test_every_printed_line_says_symbol_unit_and_meaning(name: str, arguments: d
         assert term.key
 
 
-@pytest.mark.parametrize(("name", "arguments"), EVERY_CALL)
+@on_every_call
 def test_a_citation_passed_by_the_caller_reaches_the_result(name: str, arguments: dict) -> None:
     if "cite" in arguments:
         assert called_with_terms(name, arguments).cite == arguments["cite"]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import copy
-import time
 from pathlib import Path
 
 import pytest
@@ -153,14 +152,6 @@ def test_text_of_four_hundred_characters_is_cut_short_rather_than_lost_or_overfl
         found = with_value(found, path, "word " * 79)
     scenes = draw(study(found))
     assert faults(scenes) == []
-
-
-def test_drawing_is_a_matter_of_a_second_at_most():
-    found = study(read_project(EXAMPLES / "b.toml"))
-    start = time.perf_counter()
-    for scene in draw(found):
-        render_svg(scene)
-    assert time.perf_counter() - start < 2.0
 
 
 def test_a_conductor_is_tapped_inside_its_box_and_the_tap_leaves_it_from_below():

@@ -38,17 +38,16 @@ def test_every_rule_key_in_the_source_of_the_rules_has_a_text():
     assert found - set(NAMES) == set()
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_a_text_stands_on_the_citation_map(name):
-    assert name.split(".")[0] in citations("2023")
+def test_a_text_stands_on_the_citation_map():
+    assert [name for name in NAMES if name.split(".")[0] not in citations("2023")] == []
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_a_text_is_a_few_plain_sentences(name):
-    asks = rule_texts()[name].asks
-    assert asks.endswith(".") and 30 < len(asks) < 420
-    assert not any(claim in asks.lower() for claim in CLAIMS)
-    assert "shall" not in asks.split(), "that is how codes speak, not we"
+def test_a_text_is_a_few_plain_sentences():
+    for name in NAMES:
+        asks = rule_texts()[name].asks
+        assert asks.endswith(".") and 30 < len(asks) < 420, name
+        assert not any(claim in asks.lower() for claim in CLAIMS), name
+        assert "shall" not in asks.split(), f"{name}: that is how codes speak, not we"
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES if rule_texts()[name].kernel])
@@ -66,11 +65,11 @@ def test_the_invented_numbers_pass(name):
     assert found.holds is True and ("<=" in found.comparison or ">=" in found.comparison)
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_edition_is_named_with_its_evidence(name):
-    places = explain_rule(name).places
-    assert [place.edition for place in places] == list(EDITIONS)
-    assert all(place.section and place.evidence for place in places)
+def test_every_edition_is_named_with_its_evidence():
+    for name in NAMES:
+        places = explain_rule(name).places
+        assert [place.edition for place in places] == list(EDITIONS), name
+        assert all(place.section and place.evidence for place in places), name
 
 
 def test_a_section_from_memory_says_so():
