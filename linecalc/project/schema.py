@@ -45,8 +45,9 @@ class _FileSchema(GenerateJsonSchema):
         return {**inner, "default": default} if isinstance(default, bool | int | str) else inner
 
     def dict_schema(self, schema: Any) -> dict[str, Any]:
-        """A table of tags takes no key that is not a tag."""
-        return {**super().dict_schema(schema), "additionalProperties": False}
+        """A table of tags takes no key that is not a tag; one of paths takes any."""
+        found = super().dict_schema(schema)
+        return {**found, "additionalProperties": False} if "patternProperties" in found else found
 
     def field_title_should_be_set(self, schema: Any) -> bool:
         """Keys need no titles: the key is the title."""

@@ -10,6 +10,8 @@ from tests.diagram.random_topologies import PANELS_MAX, TOPOLOGIES, add_subpanel
 
 __all__ = ["TOPOLOGIES", "random_house", "topology_of"]
 _EDITIONS = ("2017", "2020", "2023")
+#: Two-pole breakers in a panel of 42 spaces.
+_BREAKERS_MAX = 21
 
 
 def topology_of(seed: int) -> str:
@@ -23,7 +25,8 @@ def random_house(seed: int, units: int | None = None, strings: int | None = None
 
     ``units``, ``strings`` and ``modules`` are totals of a *regular* house, in which all runs are alike;
     left out, there are 1 to 8 units with 1 to 6 strings and 0 to 3 modules each, and 1 to 4 panels.
-    ``circuits`` are plain branch circuits of the first panel; left out, up to 30 in every fourth irregular house.
+    ``circuits`` are plain branch circuits of the first panel; left out, in every fourth irregular house as many as a panel of
+    42 spaces may hold beside the two-pole breakers of the units.
     """
     topology = topology_of(seed) if topology is None else topology
     regular = units is not None
@@ -38,7 +41,7 @@ def random_house(seed: int, units: int | None = None, strings: int | None = None
         for _ in range(house.random.randint(0, PANELS_MAX - house.panel_count)):
             add_subpanel(house, homes)
     if circuits is None:
-        circuits = Random(f"circuits of {seed}").randint(0, 30) if not regular and seed % 4 == 0 else 0
+        circuits = Random(f"circuits of {seed}").randint(0, _BREAKERS_MAX - count - 3) if not regular and seed % 4 == 0 else 0
     add_circuits(house, house.panels[0], circuits)
     left_strings = _shares(strings, count) if strings is not None else [house.random.randint(1, 6) for _ in range(count)]
     left_modules = _shares(modules, count) if modules is not None else [house.random.randint(0, 3) for _ in range(count)]
