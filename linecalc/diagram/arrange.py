@@ -11,7 +11,7 @@ from linecalc.diagram.cut import Cut, Piece, cut_sources
 from linecalc.diagram.fold import Folding, foldings
 from linecalc.diagram.fonts import LINE_PITCH, ascent_in, wrap_to
 from linecalc.diagram.place import place_block
-from linecalc.diagram.plan import PlanNode, Style
+from linecalc.diagram.plan import PlanNode
 from linecalc.diagram.scene import Box, Item, Outline, Text, Wire, snap_up
 from linecalc.diagram.widths import needs_of, set_columns
 
@@ -152,12 +152,6 @@ def arrange_pieces(pieces: tuple[Piece, ...], area: Box, densities: tuple[Densit
             if found.height() <= area.height() - _SPARE_IN:
                 return found
     return None
-
-
-def has_pieces(found: Arrangement) -> bool:
-    """Whether parts are drawn apart with references."""
-    rows = (*found.rows, *found.right)
-    return any(line.block.node.style is Style.REFERENCE for row in rows for line in row.lines)
 
 
 def _below(cut: Cut, density: Density, area: Box) -> Arrangement | None:

@@ -21,11 +21,6 @@ def quantise(value: float) -> float:
     return round(value, 3) + 0.0
 
 
-def snap(value: float) -> float:
-    """The nearest point of the drawing grid."""
-    return round(value / GRID_IN) * GRID_IN
-
-
 def snap_up(value: float) -> float:
     """The next quarter of the drawing grid at or above, forgiving 1/1000 in."""
     step = GRID_IN / 4

@@ -12,7 +12,7 @@ from linecalc.diagram.grounding_text import bond_of, electrode_existing, electro
 from linecalc.diagram.interconnection import supply_side_line
 from linecalc.diagram.labels import device_text, existing_of, lines_of, meter_lines, transfer_lines, utility_lines
 from linecalc.diagram.phrases import status
-from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style, nodes_of
+from linecalc.diagram.plan import Branch, Feed, Plan, PlanNode, Stacked, Style
 from linecalc.diagram.protection import shutdown_switch, string_symbol, surge_branch
 from linecalc.diagram.schedule import schedule_rows, schedule_table
 from linecalc.diagram.texts import abbreviations, note_blocks, title_block
@@ -278,8 +278,3 @@ def _drawable(record: object, missing: list[str]) -> object:
         changes = {field.name: _drawable(getattr(record, field.name), missing) for field in fields(record)}
         return replace(record, **changes)
     return record
-
-
-def tags_of(plan: Plan) -> tuple[str, ...]:
-    """Every tag that the drawing shows."""
-    return tuple(dict.fromkeys(node.tag for node in nodes_of(plan.root)))

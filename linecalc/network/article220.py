@@ -18,7 +18,7 @@ from linecalc.network.dwelling_items import Gatherer
 from linecalc.network.dwelling_records import BusLoad, DwellingLoads, Gathered, LoadItem, LoadMethod, MethodLoad
 from linecalc.network.dwelling_standard import standard_load
 from linecalc.network.dwelling_whole import existing_load, measured, optional_load
-from linecalc.network.loads import BOTH_LEGS, LegLoad
+from linecalc.network.loads import LegLoad, leg_voltage
 from linecalc.network.records import Assumption, Kind
 from linecalc.term import Number, label, value_of
 
@@ -159,5 +159,4 @@ def _continuous(gathered: Gathered, used: MethodLoad) -> Number:
 
 
 def _amperes(item: LoadItem) -> Number:
-    volts = 240.0 if item.legs == BOTH_LEGS else 120.0
-    return label(current_from_va(item.va, volts, "load_total", f"current of {item.text}"), f"{item.tag}.load.I", f"I_{item.tag}")
+    return label(current_from_va(item.va, leg_voltage(item.legs), "load_total", f"current of {item.text}"), f"{item.tag}.load.I", f"I_{item.tag}")

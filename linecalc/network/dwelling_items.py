@@ -10,7 +10,7 @@ from linecalc.calc.motor import running_current
 from linecalc.codebook import Book
 from linecalc.network.build import Network
 from linecalc.network.dwelling_records import EVEN, Gathered, GeneralLoad, LoadItem, Stated
-from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, UNITY_KINDS, LegLoad, legs_of, load_current, term_of
+from linecalc.network.loads import ASSUMED_POWER_FACTOR, BOTH_LEGS, UNITY_KINDS, LegLoad, leg_voltage, legs_of, load_current, term_of
 from linecalc.network.records import Assumption, Kind, Node
 from linecalc.project.dwelling import Dwelling
 from linecalc.project.model import Load
@@ -63,7 +63,7 @@ def _legs(tag: str, load: Load, assumptions: list[Assumption]) -> str:
 def _nameplate(tag: str, load: Load, legs: str) -> tuple[Number, Number | None]:
     """Nameplate volt-amperes at nominal voltage, and the motor in them; a circuit ampacity holds its 125 percent already."""
     base = f"load.{tag}"
-    volts = given(240.0 if legs == BOTH_LEGS else 120.0, "V", "V_nom", "rule:load_total", "nominal voltage of the load")
+    volts = given(leg_voltage(legs), "V", "V_nom", "rule:load_total", "nominal voltage of the load")
     if load.power is not None and load.rla is None and load.current is None and load.hp is None:
         return _of_power(tag, load)
     if load.rla is not None and load.current is None and load.hp is None:

@@ -216,6 +216,19 @@ def legs_of(load: Load) -> str:
     return "L1" if load.voltage is not None and load.voltage.value < _SINGLE_POLE_V else BOTH_LEGS
 
 
+def leg_voltage(legs: str) -> float:
+    """Nominal voltage between both legs, or from one of them to the neutral, in volts."""
+    return 240.0 if legs == BOTH_LEGS else 120.0
+
+
+def load_voltage(tag: str, load: Load) -> Term:
+    """The voltage of a load: stated, else by its legs."""
+    path = f"load.{tag}.voltage"
+    if load.voltage is not None:
+        return term_of(load.voltage, f"V_{tag}", path, "load voltage")
+    return given(leg_voltage(legs_of(load)), "V", f"V_{tag}", path, "load voltage, assumed")
+
+
 def neutral_part(tag: str, load: Load, amps: Number) -> Number:
     """What a 240 V load puts on the neutral: 70 percent of a cooking appliance or dryer, nothing of any other, in amperes.
 
@@ -293,7 +306,7 @@ def motor_full_load(tag: str, load: Load) -> Number:
 
 def _voltage_column(load: Load) -> str:
     """The rated voltage of the table that serves the load's voltage."""
-    volts = load.voltage.value if load.voltage is not None else 240.0 if legs_of(load) == BOTH_LEGS else 120.0
+    volts = load_voltage("", load).value
     if volts < _SINGLE_POLE_V:
         return "115v"
     return "230v" if volts > _LEAST_230_V else "208v" if volts > _LEAST_208_V else "200v"
@@ -301,11 +314,9 @@ def _voltage_column(load: Load) -> str:
 
 def _from_power(tag: str, load: Load, assumptions: list[Assumption]) -> Number:
     base = f"load.{tag}"
-    volts = term_of(load.voltage, f"V_{tag}", f"{base}.voltage", "load voltage") if load.voltage else None
-    if volts is None:
-        value = 240.0 if legs_of(load) == BOTH_LEGS else 120.0
-        assumptions.append(Assumption(f"{base}.voltage", f"{value:g} V", "no voltage given for the load; taken from its legs"))
-        volts = given(value, "V", f"V_{tag}", f"{base}.voltage", "load voltage, assumed")
+    volts = load_voltage(tag, load)
+    if load.voltage is None:
+        assumptions.append(Assumption(f"{base}.voltage", f"{volts.value:g} V", "no voltage given for the load; taken from its legs"))
     power = term_of(load.power, f"S_{tag}", f"{base}.power", "load")
     if load.power.unit == "VA" or (load.kind in UNITY_KINDS and load.power_factor is None):
         return label(current_from_va(power, volts), f"{tag}.I_load")

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from linecalc.calc.compare import at_least
 from linecalc.options.answer import rank
 from linecalc.options.build import Built
 from linecalc.options.context import Context, Settings
@@ -24,7 +25,6 @@ from linecalc.options.turning import ASKED, ASSUMED, GIVEN, NOBODY, Flip, Moved,
 BATCH = 12
 MOST = 400
 ENERGY_RULES = ("hours", "backup_power")
-_TINY = 1e-9
 State = tuple[Settings, Profile, float]
 
 
@@ -82,7 +82,7 @@ class _Field:
         narrow = replace(context, days=tuple(day for day in context.days if day.sun == settings.sun), year=None)
         hours = outage_hours(narrow, moved, replace(settings, outages_h=(settings.asked_h,)), profile, kept, Arrays(settings.losses_percent))
         least = [min((found.least_h for found in each if found.aged), default=0.0) for each in hours]
-        return [ok and found >= settings.asked_h * (1.0 - _TINY) for ok, found in zip(carried, least, strict=True)]
+        return [ok and at_least(found, settings.asked_h) for ok, found in zip(carried, least, strict=True)]
 
     def _kept(self, context: Context, built: Built, profile: Profile) -> dict[str, tuple[Kept, ...]]:
         plant = plant_in(built)
@@ -199,7 +199,7 @@ def _first(order: list[Result], settings: Settings, seasons: tuple[str, ...], su
     for result in order:
         least = min((hours.least_h for hours in result.carried(sun, True) if hours.season in seasons), default=0.0)
         carried = all(check.carried for check in result.power if check.season in seasons)
-        if carried and (settings.asked_h is None or least >= settings.asked_h * (1.0 - _TINY)):
+        if carried and (settings.asked_h is None or at_least(least, settings.asked_h)):
             return result.candidate.name
     return NOBODY
 
@@ -210,7 +210,7 @@ def _length(order: list[Result], settings: Settings, name: str) -> Turn:
     asked, ends = settings.asked_h, (0.25 * settings.asked_h, max(settings.horizon_h, settings.asked_h))
 
     def winner_at(hours: float) -> str:
-        able = (found for found in order if all(check.carried for check in found.power) and (found.least_hours(settings.sun) or 0.0) >= hours * (1.0 - _TINY))
+        able = (found for found in order if all(check.carried for check in found.power) and at_least(found.least_hours(settings.sun) or 0.0, hours))
         return next((found.candidate.name for found in able), NOBODY)
 
     points = sorted({found.least_hours(settings.sun) or 0.0 for found in order})

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from linecalc.calc.compare import at_most
 from linecalc.options.rows import STANDS_OUT_IN, UNIT, WORKING_WIDTH_IN, Item, Row, Spot, working_width_in
 from linecalc.project.options_model import Obstacle, Place
 
@@ -54,9 +55,9 @@ def why_never(space: Space, row: Row) -> str:
         return f"{space.name} is {place.depth_in_front.value:.0f} in deep, {deep:.0f} in are needed with {WORKING_DEPTH_IN:.0f} in of working space before the unit"
     if space.mounting == "wall" and place.mass_max is not None:
         heaviest = max((spot.item.mass_kg for spot in row.spots if spot.item.mass_kg is not None), default=0.0)
-        if heaviest > place.mass_max.value * (1.0 + _TINY_IN):
+        if not at_most(heaviest, place.mass_max.value):
             return f"{heaviest:.0f} kg on a wall that carries {place.mass_max.value:.0f} kg ({space.name})"
-    if row.energy_kwh > space.energy_kwh * (1.0 + _TINY_IN):
+    if not at_most(row.energy_kwh, space.energy_kwh):
         return f"{row.energy_kwh:.1f} kWh where {space.energy_kwh:.1f} kWh may stand ({space.name})"
     return ""
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linecalc.calc.compare import at_most
 from linecalc.options.answer import used_a_year_kwh
 from linecalc.options.records import Result, Verdict
 from linecalc.options.run import Answered
@@ -84,7 +85,7 @@ def ranges_of(results: tuple[Result, ...]) -> dict[str, tuple[float, float]]:
 
 def first_of(lines: tuple[Line, ...], prices: dict[str, float], budget: float | None) -> str:
     """The first choice at given prices; what the budget leaves open counts where it is within it."""
-    affordable = [line for line in lines if budget is None or line.cost(prices) <= budget * (1.0 + _TINY)]
+    affordable = [line for line in lines if budget is None or at_most(line.cost(prices), budget)]
     best = min(affordable, key=lambda line: (round(line.score(prices), 6), *line.order), default=None)
     return best.name if best is not None else NOBODY
 
@@ -137,7 +138,7 @@ def joint_turn(lines: tuple[Line, ...], own: Line, ranges: dict[str, tuple[float
         corner = favourable(line, own, ranges, prices)
         if line is own or corner == prices:
             continue
-        if budget is not None and line.cost(corner) > budget * (1.0 + _TINY):
+        if budget is not None and not at_most(line.cost(corner), budget):
             continue
         ahead = line.score(corner) - own.score(corner)
         if worst is None or ahead < worst[0]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
+from linecalc.calc.compare import at_least
 from linecalc.options.build import Built, build
 from linecalc.options.candidates import AS_DRAWN
 from linecalc.options.context import Context, Settings, context_of
@@ -123,7 +124,7 @@ def judged(context: Context, built: Built, result: Result, settings: Settings) -
     reasons = list(built.reasons)
     reasons += [Reason("backup_power", found.season, found.why) for found in result.power if not found.carried]
     least = result.least_hours(settings.sun)
-    if settings.asked_h is not None and least is not None and least < settings.asked_h * (1.0 - 1e-9):
+    if settings.asked_h is not None and least is not None and not at_least(least, settings.asked_h):
         reasons.append(Reason("hours", "", f"carries {least:.1f} h of the {settings.asked_h:g} h asked ({sun_words(settings.sun)}, aged storage)"))
     budget, bill = context.options.budget, result.bill
     unsettled: list[Reason] = list(built.electrical.not_checked) if built.electrical is not None else []

@@ -10,15 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linecalc.calc.dwelling_load import range_neutral_need
-from linecalc.calc.ampacity import parallel_ampacity
 from linecalc.check import Check, Level, Sense, limit_check, remark
 from linecalc.codebook.sizes import size_index
 from linecalc.network.branches import RANGE, cooking_behind
 from linecalc.network.loads import load_current
 from linecalc.network.records import Mode
+from linecalc.rules.demand_checks import neutral_ampacity
 from linecalc.sizing.cooking import NEUTRAL_LEAST, least_rating_a
 from linecalc.sizing.records import Sized, SizedCircuit
-from linecalc.term import Number, given, label, value_of
+from linecalc.term import given, label, value_of
 
 
 def ranges(sized: Sized) -> Iterator[Check]:
@@ -54,14 +54,12 @@ def _neutral(sized: Sized, circuit: SizedCircuit) -> Check:
     if size_index(neutral.size) < size_index(NEUTRAL_LEAST):
         message = f"neutral {neutral.size} is smaller than {NEUTRAL_LEAST}, the least for a reduced neutral of a cooking appliance"
         return remark(sized.book, rule, circuit.tag, Level.FAIL, message)
-    single = sized.book.ampacity(neutral.size, neutral.material, circuit.terminal_column_c)
-    ampacity: Number = single if neutral.parallel == 1 else parallel_ampacity(single, float(neutral.parallel))
     need = label(range_neutral_need(circuit.device.rating), f"{circuit.tag}.I_N70")
     return limit_check(
         sized.book,
         rule,
         circuit.tag,
-        ampacity,
+        neutral_ampacity(sized, circuit),
         need,
         "A",
         f"reduced neutral {neutral.size} carries 70 % of the circuit's rating",

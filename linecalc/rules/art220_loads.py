@@ -9,20 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from linecalc.calc.ampacity import parallel_ampacity
 from linecalc.calc.compare import at_most
 from linecalc.calc.dwelling_load import calculated_load
 from linecalc.calc.dwelling_optional import optional_general
 from linecalc.calc.load import apparent_power, continuous_share, current_from_va
 from linecalc.check import Check, Level, Sense, limit_check, not_checked, remark
 from linecalc.codebook.sizes import size_index
-from linecalc.network.loads import BOTH_LEGS, is_continuous, legs_of, load_current, nominal_voltage, term_of, unbalance_not_given
+from linecalc.network.loads import is_continuous, load_current, load_voltage, nominal_voltage, term_of, unbalance_not_given
 from linecalc.network.records import Kind, Node, System
-from linecalc.project.model import Load
+from linecalc.rules.demand_checks import neutral_ampacity
 from linecalc.sizing.ahead import is_service
 from linecalc.sizing.circuits import conductor_key
 from linecalc.sizing.records import Sized, SizedCircuit
-from linecalc.term import Number, label, value_of
+from linecalc.term import label, value_of
 
 
 def loads_given(sized: Sized) -> Iterator[Check]:
@@ -67,7 +66,7 @@ def _named_together(sized: Sized, node: Node, inside: list[Node]) -> Iterator[Ch
     named = [other for other in inside if other.item.kind != "calculated"]
     if len(named) < 2:
         return
-    volt_amperes = [apparent_power(load_current(other.tag, other.item, []), _voltage(other.item)) for other in named]
+    volt_amperes = [apparent_power(load_current(other.tag, other.item, []), load_voltage(other.tag, other.item)) for other in named]
     volts = nominal_voltage(sized.network.project)
     least = label(current_from_va(optional_general(calculated_load(volt_amperes)), volts), f"{node.tag}.I_least", f"I_least_{node.tag}")
     own = load_current(node.tag, node.item, [])
@@ -78,13 +77,6 @@ def _named_together(sized: Sized, node: Node, inside: list[Node]) -> Iterator[Ch
         f"{len(named)} loads named downstream, which it stands for: verify the calculation, unless it is a measured demand"
     )
     yield remark(sized.book, "load_total.named", node.tag, Level.WARN, message, (own, least))
-
-
-def _voltage(load: Load) -> float:
-    """Voltage of a load: stated, else by its legs."""
-    if load.voltage is not None:
-        return load.voltage.value
-    return 240.0 if legs_of(load) == BOTH_LEGS else 120.0
 
 
 def _continuous_part(sized: Sized, node: Node, inside: list[Node]) -> Iterator[Check]:
@@ -136,13 +128,11 @@ def _load(sized: Sized, circuit: SizedCircuit) -> Check:
     same = neutral.material == circuit.conductor.material and size_index(neutral.size) >= size_index(circuit.conductor.size)
     if unknown and not same:
         return not_checked(sized.book, "load_neutral", circuit.tag, "the neutral load is not known", unknown)
-    single = sized.book.ampacity(neutral.size, neutral.material, circuit.terminal_column_c)
-    ampacity: Number = single if neutral.parallel == 1 else parallel_ampacity(single, float(neutral.parallel))
     return limit_check(
         sized.book,
         "load_neutral",
         circuit.tag,
-        ampacity,
+        neutral_ampacity(sized, circuit),
         circuit.neutral_need,
         "A",
         f"neutral {neutral.size} {neutral.material} carries the neutral load",

@@ -1,12 +1,14 @@
-"""What every rule about an ampacity that no mode shows has in common."""
+"""What rules about an ampacity that no mode shows, and about neutrals, have in common."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from linecalc.calc.ampacity import parallel_ampacity
 from linecalc.check import Check, Sense, limit_check, not_checked
 from linecalc.network.records import Demand
 from linecalc.sizing.records import Sized, SizedCircuit
+from linecalc.term import Number
 
 
 def demand_checks(sized: Sized, key: str, unknown: str) -> Iterator[Check]:
@@ -28,3 +30,10 @@ def demand_check(sized: Sized, circuit: SizedCircuit, demand: Demand, unknown: s
     return limit_check(
         sized.book, demand.cite, circuit.tag, circuit.protect_a, demand.amps, "A", passing, breaking, Sense.AT_LEAST
     )
+
+
+def neutral_ampacity(sized: Sized, circuit: SizedCircuit) -> Number:
+    """The ampacity of a circuit's neutral at its terminals, all sets together, in amperes."""
+    neutral = circuit.neutral
+    single = sized.book.ampacity(neutral.size, neutral.material, circuit.terminal_column_c)
+    return single if neutral.parallel == 1 else parallel_ampacity(single, float(neutral.parallel))

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from linecalc.calc.motor import locked_rotor_current, other_loads, start_capability, start_demand
 from linecalc.check import Check, Level, limit_check, not_checked, remark
-from linecalc.network.loads import BOTH_LEGS, legs_of, load_current, term_of
+from linecalc.network.loads import load_current, load_voltage, term_of
 from linecalc.network.records import Kind, Node
 from linecalc.rules.art702_backup import MANAGED, MANUAL, Backup, backup_of
 from linecalc.sizing.motor import MOTORS
@@ -100,7 +100,7 @@ def _start(sized: Sized, motor: Node) -> _Start:
     kva = sized.book.locked_rotor_kva(item.code_letter)
     if kva is None:
         return _Start(None, "", (f"{base}.lra: code letter {item.code_letter} has no upper end",))
-    volts = item.voltage.value if item.voltage is not None else 240.0 if legs_of(item) == BOTH_LEGS else 120.0
+    volts = load_voltage(motor.tag, item).value
     amps = locked_rotor_current(
         kva,
         given(horsepower_of(item.hp), "hp", "hp", f"{base}.hp", "rated horsepower"),
